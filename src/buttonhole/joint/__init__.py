@@ -1,0 +1,1 @@
+"""What meets where: sheet, steel, coating, stack-up, faying interface."""

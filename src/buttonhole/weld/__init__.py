@@ -1,0 +1,1 @@
+"""What a weld does, from physics."""

@@ -1,0 +1,12 @@
+"""A figure that says how sure it is."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Estimate:
+    """Best value with the 5 % and 95 % quantiles of what is believed; SI units of the quantity."""
+
+    value: float
+    low: float
+    high: float

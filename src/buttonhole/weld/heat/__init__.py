@@ -1,0 +1,1 @@
+"""Kernels every weld shares: enthalpy, conduction, time stepping."""

@@ -1,0 +1,61 @@
+"""What a predicted spot weld is made of."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from buttonhole.weld.estimate import Estimate
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class InterfaceWeld:
+    """The weld at one faying interface, counted from side A (index 0)."""
+
+    index: int
+    nugget_diameter: Estimate  # m, section at the interface
+    button_diameter: Estimate  # m, what a peel test should pull
+    penetration_a: float  # m, melt depth into the sheet on side A of the interface
+    penetration_b: float  # m
+    ring: bool  # melted as a ring: the centre stayed solid
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """The weld against time; every array has shape (steps,)."""
+
+    time: Array  # s
+    current: Array  # A rms
+    resistance: Array  # ohm, between the electrodes
+    nugget_diameter: Array  # m, shape (interfaces, steps)
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """Half section through the weld axis, for pictures. Cell centres and faces in metres."""
+
+    r_faces: Array  # (nr + 1,)
+    z_faces: Array  # (nz + 1,), side A at the top, z grows towards side B
+    peak_temperature: Array  # (nz, nr), degC
+    temperature_at_current_off: Array  # (nz, nr), degC
+    part: NDArray[np.int64]  # (nz, nr): -1 air, 0 cap A, 1..n sheets, n + 1 cap B
+
+
+@dataclass(frozen=True, slots=True)
+class SpotWeld:
+    """Everything one prediction says. Intervals are 90 %."""
+
+    interfaces: tuple[InterfaceWeld, ...]
+    expulsion_probability: Estimate  # -
+    indentation: Estimate  # m, deeper side
+    haz_diameter: Estimate  # m, peak temperature over Ac1
+    cooling_t85: Estimate  # s, weld centre
+    heat: Estimate  # J, released between the electrodes
+    peak_hardness: Estimate  # HV
+    course: Course
+    section: Section
+    warnings: tuple[str, ...]
+    solver_seconds: float
+    model_version: str
