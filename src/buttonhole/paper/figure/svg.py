@@ -2,16 +2,15 @@
 
 import hashlib
 import math
+import re
 import unicodedata
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
-from xml.etree import ElementTree
-from xml.sax.saxutils import escape, quoteattr
+from xml.sax.saxutils import escape, quoteattr, unescape
 
 INK = "#111111"
 PAPER = "#ffffff"
 FONT = "Atkinson Hyperlegible, DejaVu Sans, Arial, sans-serif"
-SVG = "{http://www.w3.org/2000/svg}"
 
 Point = tuple[float, float]
 _NAME = "\x00"  # stands for the drawing's name until its content is known; no text can hold it
@@ -121,9 +120,8 @@ def cut_to(text: str, size: float, room: float) -> str:
 
 def words_of(picture: str) -> str:
     """Give the text alternative of a drawing: its title and its description."""
-    root = ElementTree.fromstring(picture)
-    parts = [root.findtext(f"{SVG}title"), root.findtext(f"{SVG}desc")]
-    return " ".join(part.rstrip(".") + "." for part in parts if part)
+    found = re.findall(r"<(?:title|desc) id=[^>]*>([^<]*)<", picture)
+    return " ".join(unescape(part).rstrip(".") + "." for part in found if part)
 
 
 class Drawing:
@@ -343,7 +341,7 @@ class Drawing:
         self._body.append("</g>")
 
     def finish(self) -> str:
-        """Give the SVG text. Ids come from a hash of the content: many drawings may share a page."""
+        """Give the SVG text; ids come from a hash of the content, so many can share a page."""
         inner = "".join(self._body)
         defs = "".join([*self._hatches.values(), *self._clips])
         whole = self.title + self.desc + inner + defs
