@@ -118,7 +118,9 @@ def _links(field: Array, level: float) -> dict[Edge, list[Edge]]:
         if code in (5, 10):
             # a saddle: the mean of the corners says which pair hangs together
             joined = float(field[row : row + 2, column : column + 2].mean()) > level
-            pairs = ((0, 1), (2, 3)) if joined == (code == 5) else ((3, 0), (1, 2))
+            pairs: tuple[tuple[int, int], ...] = (
+                ((0, 1), (2, 3)) if joined == (code == 5) else ((3, 0), (1, 2))
+            )
         else:
             pairs = _JOINED[code]
         for start, end in pairs:

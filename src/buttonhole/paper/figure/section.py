@@ -1,17 +1,19 @@
 """The predicted cross-section of a spot weld: few zones, told apart by hatching and words."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from buttonhole.paper.figure.contour import outlines
+from buttonhole.paper.figure.contour import outlines, simplified
 from buttonhole.paper.figure.stack import DrawnLimit
 from buttonhole.paper.figure.style import Style
 from buttonhole.paper.figure.svg import INK, Drawing, Point, course, width_of
 from buttonhole.weld.spot.result import Section
 
 _ACROSS = 560.0  # drawing units from edge to edge of the drawn section
+_TOLERANCE = 0.35  # drawing units
 _CAP_SHOWN = 1.1e-3  # m of each cap that is drawn
 _MELTED, _HARDENED, _CHANGED, _SHEET = "#43200f", "#e2b27c", "#f3e3bd", "#fbf9f4"
 _COPPER = "#e9b98c"
@@ -94,7 +96,7 @@ class _SectionPicture:
         self.below = self.down(self.last + _CAP_SHOWN)  # where the dimension rows start
 
     def _reach(self) -> float:
-        """Half width of the picture [m]: a little more than the weld, its heat and the caps need."""
+        """Half width of the picture [m]: a little more than weld, heat and caps need."""
         field = self.drawn.section
         copper = (field.part == 0) | (field.part == self.sheets + 1)
         contact = 0.0
@@ -113,7 +115,8 @@ class _SectionPicture:
         return min(wanted, float(field.r_faces[-1]))
 
     def _seen(self) -> NDArray[np.bool_]:
-        return np.asarray(self.r <= self.reach) | (np.arange(self.r.size) == 0)
+        seen: NDArray[np.bool_] = (self.r <= self.reach) | (np.arange(self.r.size) == 0)
+        return seen
 
     def across(self, r: float) -> float:
         """Drawing place of a radius, signed [m]."""
@@ -183,13 +186,11 @@ class _SectionPicture:
         """Course round one sheet, both halves."""
         r, top, bottom = self.r, self.tops[sheet], self.bottoms[sheet]
         end = float(self.drawn.section.r_faces[-1])
-        right_top = [*zip(r, top, strict=True), (end, top[-1])]
-        right_bottom = [*zip(r, bottom, strict=True), (end, bottom[-1])]
+        right_top = [*_pairs(r, top), (end, float(top[-1]))]
+        right_bottom = [*_pairs(r, bottom), (end, float(bottom[-1]))]
         upper = [(-x, z) for x, z in reversed(right_top)] + right_top
         lower = right_bottom[::-1] + [(-x, z) for x, z in right_bottom]
-        return course(
-            [(self.across(float(x)), self.down(float(z))) for x, z in upper + lower], closed=True
-        )
+        return course(self._placed(upper) + self._placed(lower), closed=True)
 
     def _zone(self, sheet: int, level: float) -> str:
         """Course round the part of the field that passed a level, made ready for one sheet."""
@@ -197,16 +198,11 @@ class _SectionPicture:
         whole = np.concatenate((field[:, ::-1], field), axis=1)
         x = np.concatenate((-self.r[::-1], self.r))
         loops = outlines(x, self.z, whole, level)
-        return " ".join(course(self._thinned(loop), closed=True) for loop in loops if len(loop) > 2)
+        return " ".join(course(self._placed(loop), closed=True) for loop in loops if len(loop) > 2)
 
-    def _thinned(self, loop: list[Point]) -> list[Point]:
-        """Leave out corners nearer than half a drawing unit to the last one kept."""
-        kept: list[Point] = []
-        for x, z in loop:
-            place = (self.across(x), self.down(z))
-            if not kept or abs(place[0] - kept[-1][0]) + abs(place[1] - kept[-1][1]) > 0.5:
-                kept.append(place)
-        return kept
+    def _placed(self, points: Sequence[Point]) -> list[Point]:
+        """Turn metres into drawing places and leave out corners that do not show."""
+        return simplified([(self.across(r), self.down(z)) for r, z in points], _TOLERANCE)
 
     def _zones(self, board: Drawing) -> None:
         for sheet, level in enumerate(self.drawn.levels):
@@ -227,18 +223,16 @@ class _SectionPicture:
         if gone is None:
             return
         field = self.drawn.section
-        for faces, inward, first in ((self.tops, 3.0, True), (self.bottoms, -3.0, False)):
+        inset = 3.0 / self.scale
+        for faces, inward, first in ((self.tops, inset, True), (self.bottoms, -inset, False)):
             rows = _face_rows(field.part == sheet + 1, first=first)
             stays = field.peak_temperature[rows, np.arange(self.r.size)] < gone
             for start, stop in _runs(stays):
-                points = [
-                    (float(self.r[i]), self.down(float(faces[sheet][i])) + inward)
-                    for i in range(start, stop)
-                ]
+                points = _pairs(self.r[start:stop], faces[sheet][start:stop] + inward)
                 if stop == self.r.size:
                     points.append((float(field.r_faces[-1]), points[-1][1]))
                 for sign in (1.0, -1.0):
-                    line = course([(self.across(sign * r), z) for r, z in points])
+                    line = course(self._placed([(sign * r, z) for r, z in points]))
                     board.path(line, stroke=2.2, dash="2 3", part="coating")
 
     def _interfaces(self, board: Drawing) -> None:
@@ -255,11 +249,9 @@ class _SectionPicture:
         self, board: Drawing, face: NDArray[np.float64], stroke: float, part: str
     ) -> None:
         end = float(self.drawn.section.r_faces[-1])
-        half = [(float(r), float(z)) for r, z in zip(self.r, face, strict=True)]
-        half.append((end, half[-1][1]))
+        half = [*_pairs(self.r, face), (end, float(face[-1]))]
         points = [(-r, z) for r, z in reversed(half)] + half
-        line = course([(self.across(r), self.down(z)) for r, z in points])
-        board.path(line, stroke=stroke, part=part)
+        board.path(course(self._placed(points)), stroke=stroke, part=part)
 
     def _melted(self, board: Drawing) -> None:
         for sheet, level in enumerate(self.drawn.levels):
@@ -285,7 +277,7 @@ class _SectionPicture:
             half.append((float(field.r_faces[columns[-1] + 1]), half[-1][1]))
             half.append((half[-1][0], far))
             points = [(-r, z) for r, z in reversed(half)] + half
-            outline = course([(self.across(r), self.down(z)) for r, z in points], closed=True)
+            outline = course(self._placed(points), closed=True)
             board.path(outline, fill=fill, stroke=1.6, part="cap")
 
     def _dimensions(self, board: Drawing) -> None:
@@ -302,13 +294,14 @@ class _SectionPicture:
     def _dimension(self, board: Drawing, nugget: DrawnNugget, index: int, row: float) -> None:
         level = self.down(float(self.bottoms[index][0]))
         ends = [self.across(sign * nugget.diameter / 2) for sign in (-1.0, 1.0)]
+        for sign in (-1.0, 1.0):
+            spread = (self.across(sign * nugget.low / 2), self.across(sign * nugget.high / 2))
+            board.line((spread[0], row), (spread[1], row), width=7, ink="#a8a8a8", part="interval")
         board.line((ends[0], row), (ends[1], row), width=1.6, part="dimension")
         for end, sign in zip(ends, (-1.0, 1.0), strict=True):
             board.line((end, level), (end, row + 5), width=1.0, dash="4 3", part="dimension")
             head = [(end - sign * 9, row - 4), (end, row), (end - sign * 9, row + 4)]
             board.path(course(head), stroke=1.6, part="dimension")
-            spread = (self.across(sign * nugget.low / 2), self.across(sign * nugget.high / 2))
-            board.line((spread[0], row), (spread[1], row), width=5, ink="#8a8a8a", part="interval")
 
     def _legend(self) -> list[tuple[str, str]]:
         say = self.style.say
@@ -342,7 +335,7 @@ class _SectionPicture:
                 board.line((left, middle), (left + tile, middle), width=2.2, dash="2 3")
             elif part == "interval":
                 middle = top + 0.55 * size
-                board.line((left, middle), (left + tile, middle), width=5, ink="#8a8a8a")
+                board.line((left, middle), (left + tile, middle), width=7, ink="#a8a8a8")
             start = left + (0.0 if part == "dent" else 2.1 * size)
             board.text((start, top + 0.9 * size), words, size, part="legend")
 
@@ -374,10 +367,14 @@ def _faces(
     return tops, bottoms
 
 
+def _pairs(r: NDArray[np.float64], z: NDArray[np.float64]) -> list[Point]:
+    return [(float(a), float(b)) for a, b in zip(r, z, strict=True)]
+
+
 def _face_rows(mask: NDArray[np.bool_], *, first: bool) -> NDArray[np.intp]:
     """Row of the first or last cell of a part in every column; 0 where there is none."""
     if first:
-        return np.argmax(mask, axis=0)
+        return np.asarray(np.argmax(mask, axis=0), dtype=np.intp)
     last = mask.shape[0] - 1 - np.argmax(mask[::-1], axis=0)
     return np.asarray(np.where(mask.any(axis=0), last, 0), dtype=np.intp)
 
