@@ -88,7 +88,7 @@ CODE
 done_already() { [ -f ".venv/$1.stamp" ] && [ "$(cat ".venv/$1.stamp")" = "$2" ]; }
 
 pip_install() {
-    "$PY" -m pip --disable-pip-version-check install --quiet --no-input "$@"
+    "$PY" -m pip --disable-pip-version-check install --quiet --quiet --no-input "$@"
 }
 
 install_locked() { # $1: name of the stamp, $2: lock file

@@ -4,7 +4,8 @@ Read from the source text alone, nothing is imported:
 
 - every public class, function and method has a docstring;
 - every parameter that is a float or an array is named there with its unit in brackets
-  (``thickness : float [m]`` or ``thickness [m]``; ``[-]`` for a plain number), and so is a result;
+  (``thickness : float [m]`` or ``thickness [m]``; ``[-]`` for a plain number, ``[SI]``
+  where one function serves many quantities), and so is a result;
 - every field of a dataclass that is a float or an array says its unit, there or in a comment;
 - a key in a ``Sources`` section stands in the bibliography;
 - a module of physics or of criteria that holds a number names a source for it, or says that there
@@ -33,7 +34,7 @@ NO_QUANTITY = re.compile(r"\bCallable\b")
 
 ATOMS = (
     "m|mm|um|km|s|ms|us|min|h|A|kA|N|kN|daN|K|degC|W|kW|J|kJ|V|mV|ohm|uohm|mohm|Pa|kPa|MPa|GPa|Hz"
-    "|kHz|HV|kg|g|mol|rad|deg|l|wt%|%|cycles?|px|1"
+    "|kHz|HV|kg|g|mol|rad|deg|l|wt%|%|cycles?|px|SI|1"
 )
 ATOM = rf"\(?(?:{ATOMS})(?:(?:\^|\*\*)?-?\d+(?:\.\d+)?)?\)?"
 UNIT = re.compile(rf"(?:-|{ATOM}(?:[ ./*·]{ATOM})*)")

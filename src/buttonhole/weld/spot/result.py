@@ -34,13 +34,13 @@ class Course:
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """Half section through the weld axis, for pictures. Cell centres and faces in metres."""
+    """Half section through the weld axis, for pictures. ``r_faces`` and ``z_faces`` [m]."""
 
     r_faces: Array  # (nr + 1,)
     z_faces: Array  # (nz + 1,), side A at the top, z grows towards side B
     peak_temperature: Array  # (nz, nr), degC
     temperature_at_current_off: Array  # (nz, nr), degC
-    part: NDArray[np.int64]  # (nz, nr): -1 air, 0 cap A, 1..n sheets, n + 1 cap B
+    part: NDArray[np.int64]  # - (nz, nr): -1 air, 0 cap A, 1..n sheets, n + 1 cap B
 
 
 @dataclass(frozen=True, slots=True)

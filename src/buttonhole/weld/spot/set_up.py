@@ -17,7 +17,7 @@ class ElectrodeCap:
     """Working end of an electrode.
 
     Flat: only ``face_diameter`` [m]. Domed: only ``radius`` [m]. Radiused: both, the radius of the
-    face and the diameter at which the shoulder starts.
+    face and the diameter at which the shoulder starts. ``body_diameter`` [m]: the shank.
     """
 
     face_diameter: float | None = None
@@ -27,7 +27,10 @@ class ElectrodeCap:
 
 @dataclass(frozen=True, slots=True)
 class Pulse:
-    """One current pulse: rms ``current`` [A], ``time`` [s] with slopes inside it, then ``cool_time`` [s]."""
+    """One current pulse: rms ``current`` [A] for ``time`` [s], then ``cool_time`` [s] without.
+
+    ``up_slope`` and ``down_slope`` [s] lie inside ``time``.
+    """
 
     current: float
     time: float
@@ -38,7 +41,7 @@ class Pulse:
 
 @dataclass(frozen=True, slots=True)
 class SpotSetUp:
-    """A spot-weld set-up; ``cap_a`` presses on the first sheet of the stack-up, ``cap_b`` on the last."""
+    """A spot-weld set-up; ``cap_a`` presses on the first sheet, ``cap_b`` on the last one."""
 
     pulses: tuple[Pulse, ...]
     current_type: CurrentType
