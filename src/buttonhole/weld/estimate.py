@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Estimate:
-    """Best ``value`` with the 5 % and 95 % quantiles ``low`` and ``high`` of what is believed [SI]."""
+    """Best ``value`` with the 5 % and 95 % quantiles ``low``, ``high`` of what is believed [SI]."""
 
     value: float
     low: float
