@@ -287,9 +287,8 @@ class _SectionPicture:
             words = f"{index + 1}-{index + 2}: {self._nugget_words(nugget)}"
             if nugget.high > 0.0:
                 self._dimension(board, nugget, index, row - 0.95 * size)
-            board.text(
-                (self.axis, row + 0.25 * size), words, size, anchor="middle", bold=True, halo=True
-            )
+            place = (self.axis - _ACROSS / 2, row + 0.25 * size)
+            board.text(place, words, size, bold=True, halo=True, room=board.width - 2 * size)
 
     def _dimension(self, board: Drawing, nugget: DrawnNugget, index: int, row: float) -> None:
         level = self.down(float(self.bottoms[index][0]))
