@@ -1,0 +1,110 @@
+"""The tables and keys of a weld file."""
+
+from functools import partial
+from typing import Annotated
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+
+from buttonhole.desk.weld_file.values import choice, quantity, short_text
+from buttonhole.joint.coating import Coating
+from buttonhole.weld.spot.set_up import CurrentType
+
+ARC_PROCESSES = ("plug", "seam")
+ARC_KEYS = frozenset(
+    [
+        "hole_diameter",
+        "wire_diameter",
+        "wire",
+        "gas",
+        "wire_feed_speed",
+        "arc_voltage",
+        "contact_tube_distance",
+        "arc_time",
+        "torch_path",
+        "position",
+        "joint",
+        "length",
+        "travel_speed",
+        "work_angle",
+        "travel_angle",
+        "aim_offset",
+        "root_gap",
+        "backing",
+    ]
+)
+MAX_PULSES = 10
+EXAMPLE_RULE = "4-root-t"
+
+
+def _si(kind: str, example: str, low: float, high: float, span: str) -> BeforeValidator:
+    reader = partial(quantity, kind=kind, example=example, low=low, high=high, span=span)
+    return BeforeValidator(reader)
+
+
+# The ranges say what the model may be asked, wider than any machine for car bodies; the sheet
+# itself refuses thicknesses.
+Thickness = Annotated[
+    float, _si("length", "0.8 mm", 1e-9, 1.0, "the measured sheet thickness, 0.2 to 6 mm")
+]
+Current = Annotated[float, _si("current", "8.5 kA", 100.0, 60e3, "0.1 to 60 kA rms")]
+Force = Annotated[float, _si("force", "2.2 kN", 100.0, 30e3, "0.1 to 30 kN")]
+Face = Annotated[float, _si("length", "6 mm", 1.5e-3, 20e-3, "1.5 to 20 mm")]
+Radius = Annotated[float, _si("length", "50 mm", 3e-3, 1.0, "3 to 1000 mm")]
+Body = Annotated[float, _si("length", "16 mm", 5e-3, 40e-3, "5 to 40 mm")]
+Gap = Annotated[float, _si("length", "0.3 mm", 0.0, 5e-3, "0 to 5 mm")]
+WeldTime = Annotated[float, _si("time", "160 ms", 1e-3, 5.0, "1 to 5000 ms")]
+RestTime = Annotated[float, _si("time", "160 ms", 0.0, 10.0, "0 to 10000 ms")]
+
+
+class Entry(BaseModel):
+    """One table of a weld file: no key more than it names, no text taken for a number."""
+
+    model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
+
+
+class SheetEntry(Entry):
+    steel: Annotated[str, BeforeValidator(partial(short_text, example="DC04"))]
+    thickness: Thickness
+    coating: Annotated[
+        str, BeforeValidator(partial(choice, allowed=tuple(one.value for one in Coating)))
+    ] = Coating.UNKNOWN.value
+
+
+class PulseEntry(Entry):
+    current: Current | None = None
+    time: WeldTime
+    cool: RestTime = 0.0
+    slope: RestTime = 0.0
+    down_slope: RestTime = 0.0
+
+
+class SetUpEntry(Entry):
+    welding_current: Current | None = None
+    current_type: Annotated[
+        str, BeforeValidator(partial(choice, allowed=tuple(one.value for one in CurrentType)))
+    ]
+    electrode_force: Force
+    electrode_face: Face | None = None
+    electrode_radius: Radius | None = None
+    electrode_body: Body = 16e-3
+    electrode_face_b: Face | None = None
+    electrode_radius_b: Radius | None = None
+    electrode_body_b: Body | None = None
+    squeeze_time: RestTime
+    weld_time: WeldTime | None = None
+    slope: RestTime = 0.0
+    down_slope: RestTime = 0.0
+    hold_time: RestTime
+    pulse: Annotated[list[PulseEntry], Field(max_length=MAX_PULSES)] = []
+
+
+class CriterionEntry(Entry):
+    minimum_rule: Annotated[str, BeforeValidator(partial(short_text, example=EXAMPLE_RULE))]
+
+
+class WeldEntry(Entry):
+    process: Annotated[str, BeforeValidator(partial(choice, allowed=("spot", *ARC_PROCESSES)))]
+    sheet: list[SheetEntry]
+    gap: Gap = 0.0
+    set_up: SetUpEntry
+    criterion: CriterionEntry | None = None
