@@ -6,14 +6,20 @@ parts by CSS classes, so that a page can give them other colours.
 """
 
 from buttonhole.paper.figure.growth import DrawnGrowth, growth
+from buttonhole.paper.figure.how_to import HOW_TO, how_to
+from buttonhole.paper.figure.icon import ICONS, advice, icon
 from buttonhole.paper.figure.margin import DrawnMargin, margin
 from buttonhole.paper.figure.section import DrawnNugget, DrawnSection, SheetLevels, section
 from buttonhole.paper.figure.stack import DrawnCap, DrawnLimit, DrawnSheet, DrawnStack, stack
 from buttonhole.paper.figure.style import Style
 from buttonhole.paper.figure.svg import words_of
+from buttonhole.paper.figure.torn import FRACTURE_MODES, torn
 from buttonhole.paper.figure.window import DrawnCurve, DrawnScatter, DrawnWindow, window
 
 __all__ = [
+    "FRACTURE_MODES",
+    "HOW_TO",
+    "ICONS",
     "DrawnCap",
     "DrawnCurve",
     "DrawnGrowth",
@@ -27,10 +33,14 @@ __all__ = [
     "DrawnWindow",
     "SheetLevels",
     "Style",
+    "advice",
     "growth",
+    "how_to",
+    "icon",
     "margin",
     "section",
     "stack",
+    "torn",
     "window",
     "words_of",
 ]

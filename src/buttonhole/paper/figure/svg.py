@@ -118,6 +118,33 @@ def cut_to(text: str, size: float, room: float) -> str:
     return kept.rstrip() + "…"
 
 
+def wrapped(text: str, size: float, room: float) -> list[str]:
+    """Break a text into lines.
+
+    Parameters
+    ----------
+    text : str
+        The words.
+    size : float
+        Letter size in drawing units [-].
+    room : float
+        Width of a line in drawing units [-].
+
+    Returns
+    -------
+    list of str
+        Lines that keep inside the room; a single word that does not is cut.
+    """
+    lines: list[str] = []
+    for word in plain(text).split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and width_of(longer, size) <= room:
+            lines[-1] = longer
+        else:
+            lines.append(cut_to(word, size, room))
+    return lines
+
+
 def words_of(picture: str) -> str:
     """Give the text alternative of a drawing: its title and its description."""
     found = re.findall(r"<(?:title|desc) id=[^>]*>([^<]*)<", picture)
