@@ -1,0 +1,6 @@
+"""Where events are kept. Only this folder speaks SQL."""
+
+from buttonhole.record.store.event_store import EventStore, open_store
+from buttonhole.record.store.trouble import Conflict, StoreTrouble
+
+__all__ = ["Conflict", "EventStore", "StoreTrouble", "open_store"]
