@@ -47,8 +47,8 @@ def test_the_decision_about_parts_names_nothing_that_is_not_asked_for() -> None:
         for name in ("app.in", "dev.in")
         for part in requirement_names(ROOT / "requirements" / name)
     }
-    # The front-end parts by the names people know them by; and what fastapi brings and we use.
-    assert named - asked == {"part", "htmx 4", "uPlot", "axe-core", "starlette"}
+    # The front-end parts go by the names people know them by.
+    assert named - asked == {"part", "htmx 4", "uPlot", "axe-core"}
 
 
 def test_decisions_are_numbered_without_a_gap_and_in_one_form() -> None:
