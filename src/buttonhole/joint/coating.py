@@ -14,3 +14,7 @@ class Coating(StrEnum):
     ALSI = "AlSi"  # aluminium-silicon, for hot stamping
     PRIMER = "primer"  # weld-through primer
     UNKNOWN = "unknown"
+
+
+# An unknown coating may hold zinc.
+ZINC = frozenset({Coating.GI, Coating.GA, Coating.EG, Coating.ZM, Coating.UNKNOWN})
