@@ -73,7 +73,12 @@ class Fault:
 
 
 def is_unit(text: str) -> bool:
-    """Whether the text between two brackets is a unit, the first of a list of them, or ``-``."""
+    """Whether the text between two brackets is a unit, the first of a list of them, or ``-``.
+
+    ``unit of ...`` counts where the caller chooses the quantity.
+    """
+    if text.startswith("unit of "):
+        return True
     return all(UNIT.fullmatch(part.strip()) for part in text.split(",")) or bool(
         re.match(rf"^(?:{UNIT.pattern})\s*[,;(]", text)
     )
@@ -91,8 +96,8 @@ def says_unit_of(name: str, text: str) -> bool:
 
 
 def says_any_unit(text: str) -> bool:
-    """Whether any unit in brackets stands in the text."""
-    return any(is_unit(found) for found in IN_BRACKETS.findall(text))
+    """Whether any unit in brackets, or where to find it, stands in the text."""
+    return "in the unit of" in text or any(is_unit(found) for found in IN_BRACKETS.findall(text))
 
 
 def is_quantity(annotation: ast.expr | None) -> bool:

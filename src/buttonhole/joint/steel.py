@@ -37,9 +37,9 @@ class Steel:
     """A sheet steel.
 
     ``yield_strength`` [Pa] is the value its property curves are scaled to, ``tensile_strength``
-    [Pa] the lowest the standard allows; the pairs hold the standard's range [Pa], infinite where
-    it sets no limit. ``composition`` is the typical one and ``composition_limit`` the standard's
-    maximum, element -> weight per cent.
+    [Pa] the lowest the standard allows; ``yield_range`` and ``tensile_range`` [Pa] are the
+    standard's, infinite where it sets no limit. ``composition`` [wt%] is the typical one and
+    ``composition_limit`` [wt%] the standard's maximum, by element.
     """
 
     designation: str

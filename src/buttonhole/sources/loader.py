@@ -89,7 +89,7 @@ class Table:
             raise TableError(f"{self.name}: column {header!r}: {error}") from error
 
     def rows(self) -> tuple[Mapping[str, float | str], ...]:
-        """Return each row as header -> number (under a unit; blank is NaN) or words."""
+        """Return each row as header -> number (in the unit of its header; blank: NaN) or words."""
         columns: list[list[float] | list[str]] = [
             self.column(h).tolist() if is_quantity(h) else list(self.text(h)) for h in self.header
         ]
