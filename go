@@ -159,6 +159,7 @@ check() {
         "mypy" \
         "lint-imports --no-logo" \
         "deptry src" \
+        "python -m buttonhole.sources.manifest --check" \
         "python checks/kernels.py" \
         "python checks/docstrings.py" \
         "python checks/length.py" \
