@@ -22,6 +22,9 @@ class BadFile(BadInput):
         self.file = file
         self.args = (f"{file}: {key}: {message}",)
 
+    def __reduce__(self) -> tuple[type["BadFile"], tuple[str, str, str]]:
+        return BadFile, (self.file, self.key, self.message)
+
 
 def read_weld_file(path: str | Path) -> WeldFile:
     """Read one weld from a TOML file.

@@ -1,0 +1,222 @@
+"""Random weld files: never a crash, always a weld or a refusal on one line; and the way back."""
+
+import contextlib
+import math
+import re
+import tomllib
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, example, given, settings
+from hypothesis import strategies as st
+
+from buttonhole.desk.weld_file import (
+    BadFile,
+    WeldFile,
+    read_weld_file,
+    weld_file_from,
+    weld_file_text,
+)
+from buttonhole.joint.coating import Coating
+from buttonhole.joint.sheet import MAX_THICKNESS, MIN_THICKNESS, Sheet
+from buttonhole.joint.stack_up import StackUp
+from buttonhole.joint.steel import find_steel
+from buttonhole.units import BadInput
+from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
+
+STEELS = ["DC04", "HC340LA", "HCT600X", "22MnB5", "unknown"]
+KEYS = re.findall(
+    r"\w+",
+    """process sheet set_up gap criterion steel thickness coating welding_current current_type
+    electrode_force electrode_face electrode_radius electrode_face_b squeeze_time weld_time
+    hold_time pulse time cool slope current minimum_rule""",
+)
+UNITS = ["mm", "m", "inch", "kA", "A", "kN", "N", "ms", "s", "cycles", "cycles at 50 Hz", "", "°C"]
+
+numbers = st.one_of(st.floats(), st.floats(0.1, 20.0), st.integers(-(10**30), 10**30))
+quantities = st.builds("{} {}".format, numbers, st.sampled_from(UNITS))
+loose_texts = st.one_of(
+    quantities,
+    st.sampled_from([*STEELS, *(one.value for one in Coating), "spot", "plug", "MFDC", "AC50"]),
+    st.text(max_size=20),
+)
+loose_values = st.recursive(
+    st.one_of(loose_texts, st.booleans(), numbers, st.none(), st.dates()),
+    lambda inner: st.one_of(
+        st.lists(inner, max_size=5),
+        st.dictionaries(st.one_of(st.sampled_from(KEYS), st.text(max_size=8)), inner, max_size=8),
+    ),
+    max_leaves=30,
+)
+
+
+def near_enough(low: float, high: float) -> st.SearchStrategy[str]:
+    return st.floats(low, high, allow_nan=False).map(lambda value: f"{value:.4g}")
+
+
+@st.composite
+def likely_files(draw: st.DrawFn) -> dict[str, object]:
+    """Mostly right: what people write, with now and then a value out of place."""
+
+    def value(low: float, high: float, unit: str) -> object:
+        if draw(st.integers(0, 40)) == 0:
+            return draw(loose_values)
+        return f"{draw(near_enough(low, high))} {unit}"
+
+    sheets = [
+        {
+            "steel": draw(st.sampled_from(STEELS)),
+            "thickness": value(0.15, 6.2, "mm"),
+            "coating": draw(st.sampled_from([one.value for one in Coating])),
+        }
+        for _ in range(draw(st.integers(1, 5)))
+    ]
+    set_up: dict[str, object] = {
+        "current_type": draw(st.sampled_from([one.value for one in CurrentType])),
+        "electrode_force": value(0.05, 31, "kN"),
+        "squeeze_time": value(0, 2000, "ms"),
+        "hold_time": value(0, 2000, "ms"),
+    }
+    for key, low, high in (("electrode_face", 1.4, 16), ("electrode_radius", 5, 200)):
+        if draw(st.booleans()):
+            set_up[key] = value(low, high, "mm")
+    if draw(st.integers(0, 3)):
+        set_up |= {"welding_current": value(0.05, 61, "kA"), "weld_time": value(0.5, 1500, "ms")}
+    else:
+        set_up["pulse"] = [
+            {
+                "current": value(0.05, 61, "kA"),
+                "time": value(1, 300, "ms"),
+                "cool": value(0, 99, "ms"),
+            }
+            for _ in range(draw(st.integers(0, 4)))
+        ]
+    return {"process": "spot", "sheet": sheets, "set_up": set_up, "gap": value(0, 3, "mm")}
+
+
+def outcome(data: dict[str, object]) -> WeldFile | BadInput:
+    try:
+        return weld_file_from(data)
+    except BadInput as bad:
+        return bad
+
+
+@given(st.one_of(likely_files(), st.dictionaries(st.sampled_from(KEYS), loose_values)))
+@settings(max_examples=200, deadline=None)
+def test_any_table_is_a_weld_or_a_refusal(data: dict[str, object]) -> None:
+    found = outcome(data)
+    if isinstance(found, BadInput):
+        assert found.message
+        assert len(str(found)) < 1000
+        assert str(found).isprintable()
+
+
+@given(st.binary(max_size=400))
+@example(b'process = "spot"\n[[sheet]]\n')
+@settings(
+    max_examples=100, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
+def test_any_bytes_are_refused_on_one_line(tmp_path: Path, raw: bytes) -> None:
+    path = tmp_path / "weld.toml"
+    path.write_bytes(raw)
+    with pytest.raises(BadFile) as caught:
+        read_weld_file(path)
+    assert str(caught.value).startswith(f"{path}: ")
+    assert caught.value.message.isprintable()
+
+
+times = st.floats(0.0, 2.0)
+
+
+@st.composite
+def caps(draw: st.DrawFn) -> ElectrodeCap:
+    body = draw(st.floats(10e-3, 40e-3))
+    face = draw(st.none() | st.floats(1.5e-3, 10e-3))
+    radius = draw(st.floats(20e-3, 1.0) if face is None else st.none() | st.floats(20e-3, 1.0))
+    return ElectrodeCap(face, radius, body)
+
+
+@st.composite
+def pulses(draw: st.DrawFn) -> Pulse:
+    time = draw(st.floats(1e-3, 0.5))
+    up, down = draw(st.floats(0.0, 0.5)), draw(st.floats(0.0, 0.5))
+    return Pulse(
+        draw(st.floats(100.0, 60e3)), time, draw(st.floats(0.0, 0.3)), up * time, down * time
+    )
+
+
+welds = st.builds(
+    WeldFile,
+    st.builds(
+        StackUp,
+        st.lists(
+            st.builds(
+                Sheet,
+                st.sampled_from(STEELS).map(find_steel),
+                st.floats(MIN_THICKNESS, MAX_THICKNESS),
+                st.sampled_from(Coating),
+            ),
+            min_size=2,
+            max_size=4,
+        ).map(tuple),
+        st.floats(0.0, 5e-3),
+    ),
+    st.builds(
+        SpotSetUp,
+        st.lists(pulses(), min_size=1, max_size=4).map(tuple),
+        st.sampled_from(CurrentType),
+        st.floats(100.0, 30e3),
+        caps(),
+        caps(),
+        times,
+        times,
+    ),
+    st.none(),
+)
+
+
+@given(welds)
+@settings(max_examples=150, deadline=None)
+def test_a_weld_written_and_read_is_the_same_weld(weld: WeldFile) -> None:
+    assert weld_file_from(tomllib.loads(weld_file_text(weld))) == weld
+
+
+def assert_finite(weld: WeldFile) -> None:
+    from buttonhole.desk.rules import rules_for
+
+    from buttonhole.desk.spot_answer import spot_answer
+    from buttonhole.weld.spot import predict
+
+    criterion, limits = rules_for(weld.minimum_rule)
+    answer = spot_answer(predict(weld.stack, weld.set_up), weld.stack, criterion, limits)
+
+    def every_number(value: object) -> None:
+        if isinstance(value, dict):
+            value = list(value.values())
+        if isinstance(value, list):
+            for one in value:
+                every_number(one)
+        elif isinstance(value, float):
+            assert math.isfinite(value)
+
+    every_number(answer)
+    for one in answer["interfaces"]:
+        assert one["nugget_diameter_mm"] >= 0.0
+        low, high = one["nugget_interval_mm"]
+        assert 0.0 <= low <= one["nugget_diameter_mm"] <= high
+
+
+@given(welds)
+@settings(max_examples=6, deadline=None)
+def test_a_prediction_is_finite_or_refused(weld: WeldFile) -> None:
+    with contextlib.suppress(BadInput):  # the model may say that it can't be asked this
+        assert_finite(weld)
+
+
+@pytest.mark.slow
+@pytest.mark.timeout(6 * 3600)
+@given(welds | likely_files().map(outcome).filter(lambda found: isinstance(found, WeldFile)))
+@settings(max_examples=10_000, deadline=None, suppress_health_check=list(HealthCheck))
+def test_ten_thousand_predictions_are_finite_or_refused(weld: WeldFile) -> None:
+    with contextlib.suppress(BadInput):
+        assert_finite(weld)
