@@ -71,7 +71,7 @@ _MODES: dict[str, _Mode] = {
 FRACTURE_MODES = tuple(_MODES)
 
 
-def torn(mode: str, *, style: Style | None = None) -> str:
+def torn(mode: str, *, style: Style | None = None, notes: bool = True) -> str:
     """Draw a torn weld.
 
     Parameters
@@ -80,6 +80,8 @@ def torn(mode: str, *, style: Style | None = None) -> str:
         One of ``FRACTURE_MODES``.
     style : Style, optional
         Letter size and language.
+    notes : bool
+        Whether the words stand under the picture; they are always in its description.
 
     Returns
     -------
@@ -99,6 +101,7 @@ def torn(mode: str, *, style: Style | None = None) -> str:
     width = 600.0
     lines = [(line, False) for line in wrapped(say(what.sign), size, width - 2 * size)]
     lines += [(line, True) for line in wrapped(say(what.measure), 1.08 * size, width - 2 * size)]
+    lines = lines if notes else []
     height = 262 + (1.35 * len(lines) + 0.2) * size
     desc = f"{say(what.sign)} {say(what.measure)}"
     board = Drawing(f"torn-picture {mode}", width, height, say(what.name), desc)
