@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from buttonhole.paper.figure.axes import Axis
 from buttonhole.paper.figure.style import Style
-from buttonhole.paper.figure.svg import INK, PAPER, Drawing, width_of
+from buttonhole.paper.figure.svg import INK, PAPER, Drawing, cut_to, width_of
 
 _ACROSS = 640.0
 
@@ -142,7 +142,8 @@ class _MarginPicture:
         board.circle((place, self.level), 0.5 * size, fill=INK, part="reading")
         words = self._reading()
         if drawn.verdict:
-            words = f"{drawn.verdict}: {words}"
+            room = board.width - width_of(words, 1.15 * size) - 2 * size
+            words = f"{cut_to(drawn.verdict, 1.15 * size, room)}: {words}"
         half = width_of(words, 1.15 * size) / 2
         middle = min(max(place, self.axis.start + half), self.axis.end - half)
         board.text(

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from buttonhole.paper.figure.contour import outlines, simplified
 from buttonhole.paper.figure.stack import DrawnLimit
 from buttonhole.paper.figure.style import Style
-from buttonhole.paper.figure.svg import INK, Drawing, Point, course, width_of
+from buttonhole.paper.figure.svg import INK, Drawing, Fill, Point, course, width_of
 from buttonhole.weld.spot.result import Section
 
 _ACROSS = 560.0  # drawing units from edge to edge of the drawn section
@@ -323,12 +323,12 @@ class _SectionPicture:
             top = (1.6 * order + 0.6) * size
             tile = 1.6 * size
             if part in ("melted", "hardened", "changed"):
-                fill = {
+                fills: dict[str, Fill] = {
                     "melted": _MELTED,
                     "hardened": board.hatch("dense", ground=_HARDENED),
                     "changed": board.hatch("sparse", ground=_CHANGED),
-                }[part]
-                board.box((left, top), tile, 1.1 * size, fill=fill, stroke=1.2, part=part)
+                }
+                board.box((left, top), tile, 1.1 * size, fill=fills[part], stroke=1.2, part=part)
             elif part == "coating":
                 middle = top + 0.55 * size
                 board.line((left, middle), (left + tile, middle), width=2.2, dash="2 3")

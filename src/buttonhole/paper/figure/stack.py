@@ -51,7 +51,9 @@ class DrawnStack:
     gap: float = 0.0  # m
 
 
-def stack(drawn: DrawnStack, *, style: Style | None = None, wide: bool = True) -> str:
+def stack(
+    drawn: DrawnStack, *, style: Style | None = None, wide: bool = True, labelled: bool = True
+) -> str:
     """Draw a stack-up to scale.
 
     Parameters
@@ -61,14 +63,17 @@ def stack(drawn: DrawnStack, *, style: Style | None = None, wide: bool = True) -
     style : Style, optional
         Letter size, units and language.
     wide : bool
-        Labels beside the stack; otherwise labels below it, for narrow screens and cards.
+        Labels beside the stack; otherwise labels below it, for narrow screens.
+    labelled : bool
+        Whether sheets, caps and limits are named in full; otherwise only their numbers are drawn,
+        for a page that lists the names itself. The description always names them.
 
     Returns
     -------
     str
         SVG text.
     """
-    return _StackPicture(drawn, style or Style(lettering=20.0), wide).draw()
+    return _StackPicture(drawn, style or Style(lettering=20.0), wide, labelled).draw()
 
 
 def cap_words(cap: DrawnCap, style: Style) -> str:
@@ -94,11 +99,12 @@ def limit_words(limits: tuple[DrawnLimit, ...], style: Style) -> str:
 class _StackPicture:
     """Lays one stack out and draws it."""
 
-    def __init__(self, drawn: DrawnStack, style: Style, wide: bool) -> None:
+    def __init__(self, drawn: DrawnStack, style: Style, wide: bool, labelled: bool) -> None:
         self.drawn = drawn
         self.style = style
         self.size = style.lettering
-        self.wide = wide
+        self.wide = wide or not labelled
+        self.labelled = labelled
         total = sum(sheet.thickness for sheet in drawn.sheets)
         self.scale = min(_SCALE, _TALLEST / total)  # drawing units a metre
         caps = [cap for cap in (drawn.cap_a, drawn.cap_b) if cap is not None]
@@ -114,6 +120,8 @@ class _StackPicture:
         """Draw caps, sheets and labels."""
         size = self.size
         names, limits = self._names(), self._limits()
+        if not self.labelled:
+            names, limits = [(level, words.split(":")[0]) for level, words in names], []
         right = max(width_of(words, size) for _, words in names)
         left = max([width_of(words, size) for _, words in limits] or [0.0])
         right, left = min(right, 30 * size), min(left, 30 * size)

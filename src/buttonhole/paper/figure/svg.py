@@ -13,6 +13,7 @@ PAPER = "#ffffff"
 FONT = "Atkinson Hyperlegible, DejaVu Sans, Arial, sans-serif"
 
 Point = tuple[float, float]
+Fill = str | tuple[str, str]  # a colour, or a ground colour and the hatching over it
 _NAME = "\x00"  # stands for the drawing's name until its content is known; no text can hold it
 
 # Each hatch: size of the tile, then the strokes in it. Density, not colour, tells them apart.
@@ -172,6 +173,33 @@ class Drawing:
         )
         self._body.append(f"<{element}{written}/>")
 
+    def _shape(
+        self,
+        element: str,
+        place: dict[str, str | float | None],
+        fill: Fill,
+        ink: str | None,
+        stroke: float,
+        dash: str | None,
+    ) -> None:
+        """Draw a filled shape; a ground is painted first, so that no seam shows between tiles."""
+        over = fill
+        if isinstance(fill, tuple):
+            ground, over = fill
+            if ground != "none":
+                self._add(element, {**place, "fill": ground})
+        self._add(
+            element,
+            {
+                **place,
+                "fill": str(over),
+                "stroke": ink,
+                "stroke_width": stroke if ink else None,
+                "stroke_dasharray": dash,
+                "stroke_linejoin": "round" if ink and element == "path" else None,
+            },
+        )
+
     def line(
         self,
         start: Point,
@@ -203,7 +231,7 @@ class Drawing:
         width: float,
         height: float,
         *,
-        fill: str = "none",
+        fill: Fill = "none",
         ink: str | None = INK,
         stroke: float = 1.5,
         dash: str | None = None,
@@ -211,28 +239,22 @@ class Drawing:
         part: str | None = None,
     ) -> None:
         """Draw a rectangle from its upper left corner."""
-        self._add(
-            "rect",
-            {
-                "class": part,
-                "x": corner[0],
-                "y": corner[1],
-                "width": width,
-                "height": height,
-                "rx": round_by,
-                "fill": fill,
-                "stroke": ink,
-                "stroke_width": stroke if ink else None,
-                "stroke_dasharray": dash,
-            },
-        )
+        place = {
+            "class": part,
+            "x": corner[0],
+            "y": corner[1],
+            "width": width,
+            "height": height,
+            "rx": round_by,
+        }
+        self._shape("rect", place, fill, ink, stroke, dash)
 
     def circle(
         self,
         centre: Point,
         radius: float | Point,
         *,
-        fill: str = "none",
+        fill: Fill = "none",
         ink: str | None = INK,
         stroke: float = 1.5,
         dash: str | None = None,
@@ -240,45 +262,23 @@ class Drawing:
     ) -> None:
         """Draw a circle, or an ellipse when the radius is a pair."""
         across, down = radius if isinstance(radius, tuple) else (radius, radius)
-        self._add(
-            "ellipse",
-            {
-                "class": part,
-                "cx": centre[0],
-                "cy": centre[1],
-                "rx": across,
-                "ry": down,
-                "fill": fill,
-                "stroke": ink,
-                "stroke_width": stroke if ink else None,
-                "stroke_dasharray": dash,
-            },
-        )
+        place = {"class": part, "cx": centre[0], "cy": centre[1], "rx": across, "ry": down}
+        self._shape("ellipse", place, fill, ink, stroke, dash)
 
     def path(
         self,
         course: str,
         *,
-        fill: str = "none",
+        fill: Fill = "none",
         ink: str | None = INK,
         stroke: float = 1.5,
         dash: str | None = None,
         part: str | None = None,
     ) -> None:
-        """Draw a path whose course was written by :func:`course` or by hand."""
-        self._add(
-            "path",
-            {
-                "class": part,
-                "d": course,
-                "fill": fill,
-                "fill_rule": "evenodd" if fill != "none" else None,
-                "stroke": ink,
-                "stroke_width": stroke if ink else None,
-                "stroke_dasharray": dash,
-                "stroke_linejoin": "round" if ink else None,
-            },
-        )
+        """Draw a path; its course is written by :func:`course` or by hand."""
+        rule = "evenodd" if fill != "none" else None
+        place: dict[str, str | float | None] = {"class": part, "d": course, "fill_rule": rule}
+        self._shape("path", place, fill, ink, stroke, dash)
 
     def text(
         self,
@@ -330,23 +330,18 @@ class Drawing:
         )
         self._body.append(f"<text{written}>{escape(shown)}</text>")
 
-    def hatch(self, name: str, *, ground: str = "none", ink: str = INK) -> str:
+    def hatch(self, name: str, *, ground: str = "none", ink: str = INK) -> tuple[str, str]:
         """Give the fill of one hatching, drawn over a ground colour."""
-        key = (name, ground + ink)
+        key = (name, ink)
         if key not in self._hatches:
             size, strokes, width = _HATCHES[name]
             tile = number(size)
-            floor = (
-                ""
-                if ground == "none"
-                else f'<rect width="{tile}" height="{tile}" fill="{ground}" stroke="none"/>'
-            )
             self._hatches[key] = (
                 f'<pattern id="{_NAME}h{len(self._hatches)}" width="{tile}" height="{tile}" '
-                f'patternUnits="userSpaceOnUse">{floor}<path d="{strokes}" fill="none" '
+                f'patternUnits="userSpaceOnUse"><path d="{strokes}" fill="none" '
                 f'stroke="{ink}" stroke-width="{number(width)}"/></pattern>'
             )
-        return f"url(#{_NAME}h{list(self._hatches).index(key)})"
+        return ground, f"url(#{_NAME}h{list(self._hatches).index(key)})"
 
     @contextmanager
     def inside(self, course: str) -> Iterator[None]:

@@ -1,0 +1,35 @@
+"""The square code that leads from paper to the record."""
+
+from io import BytesIO
+
+import segno
+
+from buttonhole.units import BadInput
+
+LONGEST = 300  # characters; a longer text makes modules too small for a dirty card
+
+
+def qr_picture(text: str) -> str:
+    """Draw a QR code.
+
+    Parameters
+    ----------
+    text : str
+        What a reader should get, at most ``LONGEST`` characters.
+
+    Returns
+    -------
+    str
+        SVG text, black on white with the quiet zone of four modules.
+
+    Raises
+    ------
+    BadInput
+        If the text is empty or too long.
+    """
+    if not 0 < len(text) <= LONGEST:
+        raise BadInput("qr", f"has {len(text)} characters; give 1 to {LONGEST}")
+    out = BytesIO()
+    code = segno.make(text, error="m", micro=False)
+    code.save(out, kind="svg", xmldecl=False, svgclass=None, lineclass=None, light="#ffffff")
+    return out.getvalue().decode()
