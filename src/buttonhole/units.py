@@ -316,7 +316,7 @@ def _finite(value: Fraction, number: Fraction, wanted: Kind, key: str) -> float:
     if math.isinf(result) or (result == 0.0 and number != 0 and value != 0):
         raise BadInput(
             key,
-            f"is beyond any {wanted.name.split()[1]} there is; give a plain number, {_such(wanted)}",
+            f"is beyond any {wanted.name.split()[1]} there is; give a usual one, {_such(wanted)}",
         )
     return result
 

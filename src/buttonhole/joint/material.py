@@ -85,20 +85,23 @@ def heat_content(temperature: float, steel: str = "carbon") -> float:
     en-1993-1-2, clause 3.4.1.2.
     """
     pieces = table("heat_capacity_en1993").where("steel", steel)
-    total, covered = 0.0, False
-    for row in pieces.rows():
-        low, high = float(row["T_from [degC]"]), float(row["T_to [degC]"])
-        covered = covered or low <= temperature <= high
-        top = min(temperature, high)
+    units = ("K", "K2", "K3", "K4")
+    coefficients = np.stack([pieces.column(f"c{i} [J/kg/{unit}]") for i, unit in enumerate(units)])
+    lows, highs = pieces.column("T_from [degC]"), pieces.column("T_to [degC]")
+    poles, places = pieces.column("pole [J/kg]"), pieces.column("pole_at [degC]")
+    total = 0.0
+    for i, low in enumerate(lows):
+        top = min(temperature, float(highs[i]))
         if top <= low:
             continue
-        for power, unit in enumerate(("K", "K2", "K3", "K4"), start=1):
-            c = float(row[f"c{power - 1} [J/kg/{unit}]"])
-            total += c * (top**power - low**power) / power
-        pole, at = float(row["pole [J/kg]"]), float(row["pole_at [degC]"])
-        if pole:
-            total -= pole * math.log((at - top) / (at - low))
-    return total if covered else math.nan
+        total += sum(
+            c * (top**power - low**power) / power
+            for power, c in enumerate(coefficients[:, i], start=1)
+        )
+        if poles[i]:
+            total -= poles[i] * math.log((places[i] - top) / (places[i] - low))
+    covered = lows[0] <= temperature <= highs[-1]
+    return float(total) if covered else math.nan
 
 
 def transformation(steel: Steel) -> tuple[float, float]:

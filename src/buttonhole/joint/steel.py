@@ -148,7 +148,7 @@ def _composition(name: str, designation: str) -> Mapping[str, float]:
     return {
         header.removesuffix(" [%]"): value
         for header, value in row.items()
-        if isinstance(value, float) and not math.isnan(value)
+        if isinstance(value, float)
     }
 
 

@@ -76,7 +76,7 @@ class Table:
         return tuple(row[at] for row in self.cells)
 
     def column(self, header: str) -> NDArray[np.float64]:
-        """Return one column of numbers, shape (rows,), in the unit of its header; blank is NaN.
+        """Return one column of numbers, shape (rows,) [unit of the header]; blank is NaN.
 
         Raises
         ------
@@ -88,10 +88,13 @@ class Table:
         except ValueError as error:
             raise TableError(f"{self.name}: column {header!r}: {error}") from error
 
-    def rows(self) -> tuple[Mapping[str, float | str], ...]:
-        """Return each row as header -> number (in the unit of its header; blank: NaN) or words."""
-        columns: list[list[float] | list[str]] = [
-            self.column(h).tolist() if is_quantity(h) else list(self.text(h)) for h in self.header
+    def rows(self) -> tuple[Mapping[str, float | str | None], ...]:
+        """Return each row as header -> number [unit of the header], words, or None for a blank."""
+        columns: list[list[float | str | None]] = [
+            [None if math.isnan(value) else value for value in self.column(h).tolist()]
+            if is_quantity(h)
+            else list(self.text(h))
+            for h in self.header
         ]
         return tuple(
             MappingProxyType(dict(zip(self.header, row, strict=True)))
