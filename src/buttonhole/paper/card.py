@@ -15,7 +15,7 @@ from buttonhole.paper.figure.stack import (
     stack,
 )
 from buttonhole.paper.figure.style import Style
-from buttonhole.paper.figure.svg import words_of
+from buttonhole.paper.figure.svg import without_ground, words_of
 from buttonhole.paper.qr import qr_picture
 from buttonhole.paper.typesetting import cleaned, typeset
 from buttonhole.units import BadInput
@@ -121,7 +121,7 @@ def _data(card: BayCard) -> dict[str, Any]:
         "group": card.group,
         "subject": card.subject,
         "method": card.method,
-        "stack": {"svg": picture, "alt": words_of(picture)},
+        "stack": {"svg": without_ground(picture), "alt": words_of(picture)},
         "sheets": [
             f"{order}  {sheet_words(sheet, style)}"
             for order, sheet in enumerate(card.stack.sheets, start=1)
@@ -138,7 +138,10 @@ def _data(card: BayCard) -> dict[str, Any]:
         "machine": card.machine,
         "supply": f"{card.outlet} + {card.lead}",
         "dress": _dress(card),
-        "advice": [{"svg": svg, "alt": advice_words(name, style=style)} for name, svg in icons],
+        "advice": [
+            {"svg": without_ground(svg), "alt": advice_words(name, style=style)}
+            for name, svg in icons
+        ],
         "valid_until": f"{card.valid_until:%H:%M} · {card.valid_until:%Y-%m-%d}",
         "welds": _welds(card),
         "ends_when": f"{say('or until')} "

@@ -8,7 +8,7 @@ from buttonhole.paper.cautions import SHEET_CAUTIONS
 from buttonhole.paper.figure.margin import DrawnMargin, margin
 from buttonhole.paper.figure.stack import DrawnStack, cap_words, sheet_words, stack
 from buttonhole.paper.figure.style import Style
-from buttonhole.paper.figure.svg import words_of
+from buttonhole.paper.figure.svg import without_ground, words_of
 from buttonhole.paper.qr import qr_picture
 from buttonhole.paper.typesetting import cleaned, typeset
 from buttonhole.units import BadInput
@@ -176,7 +176,7 @@ def _data(sheet: CouponSheet) -> dict[str, Any]:
             "svg": qr_picture(sheet.qr),
             "alt": f"{say('QR code of the record')} {sheet.coupon_id}",
         },
-        "stack": {"svg": drawn, "alt": words_of(drawn)},
+        "stack": {"svg": without_ground(drawn), "alt": words_of(drawn)},
         "sheets": [
             f"{order}  {sheet_words(one, style)}"
             for order, one in enumerate(sheet.stack.sheets, start=1)
@@ -261,7 +261,7 @@ def _margin(sheet: CouponSheet) -> dict[str, Any]:
         style=Style(26.0, style.system, style.decimal, say),
     )
     return {
-        "margin": {"svg": drawn, "alt": words_of(drawn)},
+        "margin": {"svg": without_ground(drawn), "alt": words_of(drawn)},
         "margin_of": f"{say('Smallest margin')}: {say('interface')} {worst.interface}",
     }
 

@@ -90,6 +90,8 @@ def utc(moment: datetime) -> datetime:
 
 
 def _reason(error: Exception) -> Exception:
+    if "decode image" in str(error):
+        return BadInput("photos", "holds a picture that cannot be read; take it again")
     _, mark, rest = str(error).partition("must-fit:")
     if not mark:
         return error

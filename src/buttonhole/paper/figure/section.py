@@ -15,7 +15,8 @@ from buttonhole.weld.spot.result import Section
 _ACROSS = 560.0  # drawing units from edge to edge of the drawn section
 _TOLERANCE = 0.35  # drawing units
 _CAP_SHOWN = 1.1e-3  # m of each cap that is drawn
-_MELTED, _HARDENED, _CHANGED, _SHEET = "#43200f", "#e2b27c", "#f3e3bd", "#fbf9f4"
+_MELTED, _HARDENED, _CHANGED = "#43200f", "#e2b27c", "#f3e3bd"
+_SOFT, _SHEET = "#e9eef0", "#fbf9f4"
 _COPPER = "#e9b98c"
 
 
@@ -27,6 +28,7 @@ class SheetLevels:
     ac3: float | None
     ac1: float | None
     coating_gone: float | None = None
+    softened: float | None = None  # tempered between this and Ac1: softer than the sheet
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +109,7 @@ class _SectionPicture:
             if touched.size:
                 contact = max(contact, float(field.r_faces[touched.max() + 1]))
         widest = max(nugget.high for nugget in self.drawn.nuggets) / 2
-        lowest = min(level.ac1 or level.melted for level in self.drawn.levels)
+        lowest = min(level.softened or level.ac1 or level.melted for level in self.drawn.levels)
         steel = (field.part > 0) & (field.part <= self.sheets)
         warm = np.nonzero((steel & (field.peak_temperature > lowest)).any(axis=0))[0]
         heated = float(field.r_faces[warm.max() + 1]) if warm.size else 0.0
@@ -210,6 +212,7 @@ class _SectionPicture:
             board.path(outline, fill=_SHEET, ink=None, part="sheet")
             with board.inside(outline):
                 for bound, part, fill, dash in (
+                    (level.softened, "softened", board.hatch("dots", ground=_SOFT), "2 4"),
                     (level.ac1, "changed", board.hatch("sparse", ground=_CHANGED), "6 4"),
                     (level.ac3, "hardened", board.hatch("dense", ground=_HARDENED), None),
                 ):
@@ -309,6 +312,8 @@ class _SectionPicture:
             rows.append(("hardened", say("over Ac3: hardens")))
         if any(level.ac1 is not None for level in self.drawn.levels):
             rows.append(("changed", say("over Ac1: partly changed")))
+        if any(level.softened is not None for level in self.drawn.levels):
+            rows.append(("softened", say("tempered: softer ring")))
         if any(level.coating_gone is not None for level in self.drawn.levels):
             rows.append(("coating", say("dots: coating still there")))
         rows.append(("interval", say("grey bar: 90 % interval")))
@@ -322,11 +327,12 @@ class _SectionPicture:
         for order, (part, words) in enumerate(rows):
             top = (1.6 * order + 0.6) * size
             tile = 1.6 * size
-            if part in ("melted", "hardened", "changed"):
+            if part in ("melted", "hardened", "changed", "softened"):
                 fills: dict[str, Fill] = {
                     "melted": _MELTED,
                     "hardened": board.hatch("dense", ground=_HARDENED),
                     "changed": board.hatch("sparse", ground=_CHANGED),
+                    "softened": board.hatch("dots", ground=_SOFT),
                 }
                 board.box((left, top), tile, 1.1 * size, fill=fills[part], stroke=1.2, part=part)
             elif part == "coating":

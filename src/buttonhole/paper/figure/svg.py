@@ -146,6 +146,11 @@ def wrapped(text: str, size: float, room: float) -> list[str]:
     return lines
 
 
+def without_ground(picture: str) -> str:
+    """Take the white ground out of a drawing, so that a page's own ground shows through."""
+    return re.sub(r'<rect class="ground"[^>]*/>', "", picture, count=1)
+
+
 def words_of(picture: str) -> str:
     """Give the text alternative of a drawing: its title and its description."""
     found = re.findall(r"<(?:title|desc) id=[^>]*>([^<]*)<", picture)
@@ -297,34 +302,22 @@ class Drawing:
         shown = plain(words)
         if room is not None:
             shown = cut_to(shown, size, room)
-        if halo:
-            self._write(place, shown, size, anchor, bold, PAPER, part, outline=size * 0.28)
-        self._write(place, shown, size, anchor, bold, ink, part)
-
-    def _write(
-        self,
-        place: Point,
-        shown: str,
-        size: float,
-        anchor: str,
-        bold: bool,
-        ink: str,
-        part: str | None,
-        outline: float | None = None,
-    ) -> None:
         attributes = {
-            "class": "halo" if outline else part,
+            "class": part,
             "x": number(place[0]),
             "y": number(place[1]),
             "font-size": number(size),
             "text-anchor": anchor if anchor != "start" else None,
             "font-weight": "bold" if bold else None,
             "fill": ink,
-            "stroke": PAPER if outline else None,
-            "stroke-width": number(outline) if outline else None,
-            "stroke-linejoin": "round" if outline else None,
-            "aria-hidden": "true" if outline else None,
         }
+        if halo:
+            attributes |= {
+                "paint-order": "stroke",
+                "stroke": PAPER,
+                "stroke-width": number(0.28 * size),
+                "stroke-linejoin": "round",
+            }
         written = "".join(
             f" {name}={quoteattr(value)}" for name, value in attributes.items() if value is not None
         )

@@ -1,0 +1,138 @@
+"""From a predicted weld to its drawings: which values of the prediction each picture shows."""
+
+import math
+from collections.abc import Sequence
+
+from buttonhole.joint.coating import ZINC
+from buttonhole.joint.material import curves
+from buttonhole.joint.sheet import Sheet
+from buttonhole.joint.stack_up import StackUp
+from buttonhole.joint.steel import HARDENED
+from buttonhole.paper.figure.growth import DrawnGrowth
+from buttonhole.paper.figure.section import DrawnNugget, DrawnSection, SheetLevels
+from buttonhole.paper.figure.stack import DrawnCap, DrawnLimit, DrawnSheet, DrawnStack
+from buttonhole.weld.spot.result import SpotWeld
+from buttonhole.weld.spot.set_up import ElectrodeCap, SpotSetUp
+
+ZINC_BOILS = 907.0  # degC, at 1 bar; from memory
+TEMPERED_FROM = 550.0  # degC; martensite softens visibly from here to Ac1; common practice
+_STRONG = 980e6  # Pa; dual-phase grades from here on hold enough martensite to show a soft ring
+
+Limits = Sequence[Sequence[DrawnLimit]]  # for each faying interface from side A
+
+
+def drawn_stack(stack: StackUp, set_up: SpotSetUp | None = None, limits: Limits = ()) -> DrawnStack:
+    """Say what the drawing of a stack-up shows.
+
+    Parameters
+    ----------
+    stack : StackUp
+        The sheets.
+    set_up : SpotSetUp, optional
+        Gives the caps.
+    limits : sequence of sequence of DrawnLimit
+        For each faying interface its least diameters.
+
+    Returns
+    -------
+    DrawnStack
+        To hand to :func:`buttonhole.paper.figure.stack.stack`.
+    """
+    return DrawnStack(
+        sheets=tuple(
+            DrawnSheet(sheet.thickness, sheet.steel.designation, str(sheet.coating))
+            for sheet in stack.sheets
+        ),
+        cap_a=None if set_up is None else _cap(set_up.cap_a),
+        cap_b=None if set_up is None else _cap(set_up.cap_b),
+        limits=tuple(tuple(one) for one in limits),
+        gap=stack.gap,
+    )
+
+
+def drawn_section(weld: SpotWeld, stack: StackUp, limits: Limits = ()) -> DrawnSection:
+    """Say what the drawing of a predicted cross-section shows.
+
+    Parameters
+    ----------
+    weld : SpotWeld
+        The prediction.
+    stack : StackUp
+        The sheets it was made for.
+    limits : sequence of sequence of DrawnLimit
+        For each faying interface its least diameters; the largest is shown.
+
+    Returns
+    -------
+    DrawnSection
+        To hand to :func:`buttonhole.paper.figure.section.section`.
+    """
+    nuggets = []
+    for order, weld_there in enumerate(weld.interfaces):
+        found = weld_there.nugget_diameter
+        least = list(limits[order]) if order < len(limits) else []
+        highest = max(least, key=lambda one: one.diameter) if least else None
+        nuggets.append(DrawnNugget(found.value, found.low, found.high, highest))
+    return DrawnSection(
+        section=weld.section,
+        levels=tuple(sheet_levels(sheet) for sheet in stack.sheets),
+        nuggets=tuple(nuggets),
+        indentation=weld.indentation.value,
+    )
+
+
+def drawn_growth(weld: SpotWeld, limits: Limits = ()) -> DrawnGrowth:
+    """Say what the growth curve shows.
+
+    Parameters
+    ----------
+    weld : SpotWeld
+        The prediction.
+    limits : sequence of sequence of DrawnLimit
+        For each faying interface its least diameters; the largest is shown.
+
+    Returns
+    -------
+    DrawnGrowth
+        To hand to :func:`buttonhole.paper.figure.growth.growth`.
+    """
+    course = weld.course
+    return DrawnGrowth(
+        times=tuple(course.time.tolist()),
+        current=tuple(course.current.tolist()),
+        diameters=tuple(tuple(row) for row in course.nugget_diameter.tolist()),
+        limits=tuple(
+            max(least, key=lambda one: one.diameter) if least else None for least in limits
+        ),
+    )
+
+
+def sheet_levels(sheet: Sheet) -> SheetLevels:
+    """Give the temperatures that bound the zones of a sheet.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        Steel and coating.
+
+    Returns
+    -------
+    SheetLevels
+        Melted from the mean of solidus and liquidus [degC], as the solver counts it; Ac1 and Ac3
+        at rest [degC], none for a steel that does not transform.
+    """
+    steel = sheet.steel
+    found = curves(steel)
+    # an unknown steel is listed as strong, so the soft ring is shown for it too
+    softens = steel.family in HARDENED or steel.tensile_strength >= _STRONG
+    return SheetLevels(
+        melted=(found.solidus + found.liquidus) / 2,
+        ac3=found.ac3 if math.isfinite(found.ac3) else None,
+        ac1=found.ac1 if math.isfinite(found.ac1) else None,
+        coating_gone=ZINC_BOILS if sheet.coating in ZINC else None,
+        softened=TEMPERED_FROM if softens else None,
+    )
+
+
+def _cap(cap: ElectrodeCap) -> DrawnCap:
+    return DrawnCap(cap.face_diameter, cap.radius, cap.body_diameter)
