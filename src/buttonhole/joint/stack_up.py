@@ -188,32 +188,35 @@ def _mm(length: float) -> str:
 
 
 def _sizes(stack: StackUp) -> list[Caution]:
+    return _proportions(stack) + _totals(stack) + _scope(stack)
+
+
+def _proportions(stack: StackUp) -> list[Caution]:
     found = []
-    thickness = [sheet.thickness for sheet in stack.sheets]
-    total, count = stack.total_thickness, len(stack.sheets)
+    total = stack.total_thickness
+    outside = min(stack.sheets[0].thickness, stack.sheets[-1].thickness)
     if _over(stack.thickness_ratio, 3.0):
         found.append(
             Caution(
                 "thickness-ratio",
-                f"The thickest sheet is {stack.thickness_ratio:.2g} times the thinnest. ISO 14373 "
+                f"The thickest sheet is {stack.thickness_ratio:.3g} times the thinnest. ISO 14373 "
                 "ends at 3:1: the weld may not reach the thin sheet. Prove it on coupons or ask "
                 "the vehicle maker.",
                 "ISO 14373: thickness ratio not over 3:1",
                 "iso-14373",
             )
         )
-    outside = min(thickness[0], thickness[-1])
     if _over(total, 4.0 * outside):
         found.append(
             Caution(
                 "pile-up",
-                f"The stack is {total / outside:.2g} times its thinner outside sheet. Over 4 times "
+                f"The stack is {total / outside:.3g} times its thinner outside sheet. Over 4 times "
                 "the heat centre lies far from that sheet.",
                 "pile-up not over 4 times the thinnest outside sheet",
                 "rw-practice-notes",
             )
         )
-    if count > 2 and not _over(outside, 0.8e-3) and _over(total - outside, 3.0e-3 - 1e-9):
+    if len(stack.sheets) > 2 and not _over(outside, 0.8e-3) and total - outside > 2.999e-3:
         found.append(
             Caution(
                 "thin-outer-sheet",
@@ -223,7 +226,13 @@ def _sizes(stack: StackUp) -> list[Caution]:
                 "common-practice",
             )
         )
-    if count == 3 and _over(total, 9e-3):
+    return found
+
+
+def _totals(stack: StackUp) -> list[Caution]:
+    found = []
+    total = stack.total_thickness
+    if len(stack.sheets) == 3 and _over(total, 9e-3):
         found.append(
             Caution(
                 "total-thickness",
@@ -242,6 +251,22 @@ def _sizes(stack: StackUp) -> list[Caution]:
                 "common-practice",
             )
         )
+    if stack.gap > 0.0:
+        found.append(
+            Caution(
+                "gap",
+                f"A gap of {_mm(stack.gap)} takes force away from the weld and invites splash. "
+                "Close it with clamps first.",
+                "close the gap before welding",
+                "common-practice",
+            )
+        )
+    return found
+
+
+def _scope(stack: StackUp) -> list[Caution]:
+    found = []
+    thickness = [sheet.thickness for sheet in stack.sheets]
     if min(thickness) < 0.4e-3 * (1 - NEGLIGIBLE) or _over(max(thickness), 3e-3):
         found.append(
             Caution(
@@ -251,7 +276,7 @@ def _sizes(stack: StackUp) -> list[Caution]:
                 "iso-14373",
             )
         )
-    if count == MAX_SHEETS:
+    if len(stack.sheets) == MAX_SHEETS:
         found.append(
             Caution(
                 "four-sheets",
@@ -259,16 +284,6 @@ def _sizes(stack: StackUp) -> list[Caution]:
                 "differ: keep the rule with the record and test every interface.",
                 "ISO 14373: two or three sheets",
                 "iso-14373",
-            )
-        )
-    if stack.gap > 0.0:
-        found.append(
-            Caution(
-                "gap",
-                f"A gap of {_mm(stack.gap)} takes force away from the weld and invites splash. "
-                "Close it with clamps first.",
-                "close the gap before welding",
-                "common-practice",
             )
         )
     return found
