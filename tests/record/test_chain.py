@@ -147,6 +147,14 @@ def test_a_cut_end_is_seen_only_by_a_witness():
     assert first_fault(whole, head_count=9, head_hash=whole[8].hash) is None
 
 
+def test_a_hash_on_a_printed_card_must_be_found_in_the_record():
+    whole = chain(12)
+    assert first_fault(whole, head_hash=whole[6].hash) is None
+    fault = first_fault(whole[:6], head_hash=whole[6].hash)
+    assert fault is not None
+    assert (fault.place, fault.kind) == (7, FaultKind.CUT_SHORT)
+
+
 def test_a_record_written_anew_is_seen_by_a_witness():
     whole = chain(12)
     fault = first_fault(whole, head_count=12, head_hash="f" * 64)

@@ -55,8 +55,8 @@ def first_fault(
     head_count : int, optional
         How many events there were when a witness (a printed card, say) last saw the record [-].
     head_hash : str, optional
-        The hash of the last of them. Without a witness nobody can tell that the last events of a
-        chain were cut off: what is left is whole in itself.
+        The hash of the last of them; alone, it must be found somewhere. Without a witness nobody
+        can tell that the last events of a chain were cut off: what is left is whole in itself.
 
     Returns
     -------
@@ -136,7 +136,9 @@ def _misplaced(place: int, link: Link, links: Sequence[Link], places: Mapping[st
 def _against_witness(
     links: Sequence[Link], head_count: int | None, head_hash: str | None
 ) -> Fault | None:
-    if head_count is None or head_count == 0:
+    if head_count is None:
+        return _against_hash(links, head_hash)
+    if head_count == 0:
         return None
     if len(links) < head_count:
         return Fault(
@@ -153,3 +155,15 @@ def _against_witness(
             f"The witness saw another event {head_count}: the record was written anew.",
         )
     return None
+
+
+def _against_hash(links: Sequence[Link], head_hash: str | None) -> Fault | None:
+    if head_hash is None or any(link.hash == head_hash for link in links):
+        return None
+    return Fault(
+        len(links) + 1,
+        None,
+        FaultKind.CUT_SHORT,
+        "The witness saw an event that is not here: the end was cut off, or the record was "
+        "written anew.",
+    )
