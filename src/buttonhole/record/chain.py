@@ -67,9 +67,6 @@ def first_fault(
     seen: dict[str, int] = {}
     before = GENESIS
     for place, link in enumerate(links, 1):
-        if link.id in seen:
-            return _doubled(place, link, seen[link.id])
-        seen[link.id] = place
         if _hash(link) != link.hash:
             return Fault(
                 place,
@@ -78,6 +75,9 @@ def first_fault(
                 f"Event {place} ({link.type}, {link.at}) is not what was written: "
                 "its contents do not give its hash.",
             )
+        if link.id in seen:
+            return _doubled(place, link, seen[link.id])
+        seen[link.id] = place
         if link.prev_hash != before:
             return _misplaced(place, link, links, places)
         before = link.hash
