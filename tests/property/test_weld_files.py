@@ -182,13 +182,13 @@ def test_a_weld_written_and_read_is_the_same_weld(weld: WeldFile) -> None:
 
 
 def assert_finite(weld: WeldFile) -> None:
-    from buttonhole.desk.rules import rules_for
+    from buttonhole.desk.rules import listed_rules, rule_for
 
     from buttonhole.desk.spot_answer import spot_answer
     from buttonhole.weld.spot import predict
 
-    criterion, limits = rules_for(weld.minimum_rule)
-    answer = spot_answer(predict(weld.stack, weld.set_up), weld.stack, criterion, limits)
+    rule = rule_for(weld.stack, weld.minimum_rule)
+    answer = spot_answer(predict(weld.stack, weld.set_up), weld.stack, rule, listed_rules())
 
     def every_number(value: object) -> None:
         if isinstance(value, dict):

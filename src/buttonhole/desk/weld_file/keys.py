@@ -5,6 +5,7 @@ from typing import Annotated
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
+from buttonhole.desk.weld_file.faults import Form
 from buttonhole.desk.weld_file.values import choice, quantity, short_text
 from buttonhole.joint.coating import Coating
 from buttonhole.weld.spot.set_up import CurrentType
@@ -33,7 +34,7 @@ ARC_KEYS = frozenset(
     ]
 )
 MAX_PULSES = 10
-EXAMPLE_RULE = "4-root-t"
+EXAMPLE_RULE = "4.5-root-t"
 
 
 def _si(kind: str, example: str, low: float, high: float, span: str) -> BeforeValidator:
@@ -108,3 +109,30 @@ class WeldEntry(Entry):
     gap: Gap = 0.0
     set_up: SetUpEntry
     criterion: CriterionEntry | None = None
+
+
+WELD_FORM = Form(
+    name="a weld file",
+    tables={
+        "": WeldEntry,
+        "sheet": SheetEntry,
+        "set_up": SetUpEntry,
+        "pulse": PulseEntry,
+        "criterion": CriterionEntry,
+    },
+    hints={
+        "process": 'give process = "spot"',
+        "sheet": "give one [[sheet]] table, with two brackets, for each sheet from side A to B",
+        "steel": 'give the designation as printed, e.g. steel = "DC04", or "unknown"',
+        "thickness": 'give the measured thickness, e.g. thickness = "0.8 mm"',
+        "set_up": "give the table [set_up] with welding_current and the other settings",
+        "current_type": "give one of " + ", ".join(one.value for one in CurrentType),
+        "electrode_force": 'give electrode_force = "2.2 kN" or what your machine shows',
+        "squeeze_time": 'give squeeze_time = "300 ms" or what your machine shows',
+        "hold_time": 'give hold_time = "160 ms" or what your machine shows',
+        "pulse": "give one [[set_up.pulse]] table, with two brackets, for each of up to 10 pulses",
+        "time": 'give the time of this pulse, e.g. time = "100 ms"',
+        "criterion": "give the table [criterion] with minimum_rule",
+        "minimum_rule": 'give the key of a rule, e.g. minimum_rule = "4.5-root-t"',
+    },
+)

@@ -4,6 +4,8 @@ import os
 import re
 import stat
 import tomllib
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -46,8 +48,28 @@ def read_weld_file(path: str | Path) -> WeldFile:
         would be right.
     """
     data = read_toml(path, what="a weld file")
-    try:
+    with named_file(path):
         return weld_file_from(data)
+
+
+@contextmanager
+def named_file(path: str | Path) -> Iterator[None]:
+    """Name the file in every refusal of what was read from it.
+
+    Parameters
+    ----------
+    path : str or Path
+        The file.
+
+    Raises
+    ------
+    BadFile
+        In place of any `BadInput`.
+    """
+    try:
+        yield
+    except BadFile:
+        raise
     except BadInput as bad:
         raise BadFile(str(path), bad.key, bad.message) from bad
 

@@ -6,10 +6,12 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from buttonhole.desk.rules import rule_named
 from buttonhole.desk.weld_file.faults import first_fault
 from buttonhole.desk.weld_file.keys import (
     ARC_KEYS,
     ARC_PROCESSES,
+    WELD_FORM,
     CriterionEntry,
     SetUpEntry,
     WeldEntry,
@@ -53,7 +55,7 @@ def weld_file_from(data: Mapping[str, Any]) -> WeldFile:
     try:
         entries = WeldEntry.model_validate(data)
     except ValidationError as error:
-        raise first_fault(error) from None  # pydantic's own text runs over many lines
+        raise first_fault(error, WELD_FORM) from None  # pydantic's own text runs over many lines
     return WeldFile(_stack(entries), _set_up(entries.set_up), _minimum_rule(entries.criterion))
 
 
@@ -190,4 +192,9 @@ def _check_slopes(up: float, down: float, time: float, key: str) -> None:
 
 
 def _minimum_rule(entry: CriterionEntry | None) -> str | None:
-    return None if entry is None else entry.minimum_rule.strip()
+    if entry is None:
+        return None
+    try:
+        return rule_named(entry.minimum_rule.strip()).key
+    except BadInput as bad:
+        raise BadInput("criterion minimum_rule", bad.message) from bad
