@@ -46,11 +46,11 @@ class Surroundings:
 
 @dataclass(frozen=True, slots=True)
 class ReadBack:
-    """What the machine showed after the weld: current [A] rms, force [N], weld time [s]."""
+    """What the machine showed after the weld; none where it shows nothing."""
 
-    current: float | None = None
-    force: float | None = None
-    weld_time: float | None = None
+    current: float | None = None  # A rms
+    force: float | None = None  # N
+    weld_time: float | None = None  # s
 
 
 @dataclass(frozen=True, slots=True)

@@ -216,13 +216,13 @@ def _proportions(stack: StackUp) -> list[Caution]:
                 "rw-practice-notes",
             )
         )
-    if len(stack.sheets) > 2 and not _over(outside, 0.8e-3) and total - outside > 2.999e-3:
+    if len(stack.sheets) > 2 and not _over(outside, 0.8e-3) and _over(total, 4.0 * outside):
         found.append(
             Caution(
                 "thin-outer-sheet",
                 f"An outside sheet of {_mm(outside)} lies on {_mm(total - outside)}. Its interface "
                 "melts last: look at that interface first when you read the coupon.",
-                "thin outer sheet (up to 0.8 mm on 3 mm or more)",
+                "thin outer sheet (up to 0.8 mm, stack over 4 times as thick)",
                 "common-practice",
             )
         )

@@ -1,0 +1,1 @@
+"""Coupons: tests, readings, criteria with their sources, verdict, what counting shows."""
