@@ -11,10 +11,11 @@ from buttonhole.joint.material import (
     copper_curves,
     curves,
     heat_content,
+    origins,
     transformation,
 )
 from buttonhole.joint.steel import UNKNOWN_STEEL, find_steel, steels
-from buttonhole.sources import table
+from buttonhole.sources import names, table
 
 ALL = [curves(steel) for steel in steels()] + [copper_curves()]
 
@@ -116,3 +117,13 @@ def test_an_unknown_steel_warms_no_more_than_any_other() -> None:
     unknown = curves(UNKNOWN_STEEL)
     for steel in steels():
         assert at(unknown, "resistivity", 20.0) <= at(curves(steel), "resistivity", 20.0)
+
+
+def test_every_property_says_where_it_comes_from() -> None:
+    by_name = {origin.quantity: origin for origin in origins(find_steel("HCT600X"))}
+    assert by_name["specific heat"].status == "read"
+    assert by_name["resistivity"].status == "derived"
+    assert by_name["conductivity"].status == "memory"
+    assert {origin.table for origin in by_name.values()} <= set(names())
+    mild = {origin.quantity: origin for origin in origins(find_steel("DC04"))}
+    assert mild["resistivity"].status == "memory"

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from buttonhole.joint.steel import Family, Steel
-from buttonhole.sources import table
+from buttonhole.sources import Status, table
 
 Array = NDArray[np.float64]
 
@@ -300,4 +300,50 @@ def copper_curves() -> MaterialCurves:
         ac3=math.inf,
         source="handbook-memory",
         status="memory",
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """Where one property of a steel comes from: table, how it was come by, and what was done."""
+
+    quantity: str
+    table: str
+    status: Status
+    rule: str
+
+
+def origins(steel: Steel) -> tuple[Origin, ...]:
+    """Return for each property of a steel where its values come from.
+
+    Parameters
+    ----------
+    steel : Steel
+        Any listed steel, or the unknown one.
+
+    Returns
+    -------
+    tuple of Origin
+        One for each column of its curves and for the single values.
+    """
+    plain = steel.family in (Family.LOW_CARBON, Family.STAINLESS, Family.UNKNOWN)
+    own = f"property set {steel.property_set}"
+    listed = (
+        ("conductivity", "steel_curves", own),
+        ("flow stress", "steel_curves", f"{own}, scaled to {steel.yield_strength / 1e6:.0f} MPa"),
+        (
+            "resistivity",
+            "resistivity_temperature",
+            "as tabled" if plain else "0.06 % C row raised by composition, fading to 1100 degC",
+        ),
+        ("specific heat", "heat_capacity_en1993", "to 1200 degC; a line to the melt's above"),
+        ("melt", "steel_liquid", "held above 2800 degC"),
+        ("solidus, liquidus, latent heat", "steel_melting", own),
+        ("Ac1, Ac3", "andrews_1965", "from typical composition, at rest"),
+        ("composition", "steel_composition_typical", "typical, not of this cast"),
+    )
+    derived = {"flow stress", "Ac1, Ac3"} | (set() if plain else {"resistivity"})
+    return tuple(
+        Origin(name, where, Status.DERIVED if name in derived else table(where).status, rule)
+        for name, where, rule in listed
     )
