@@ -1,0 +1,422 @@
+"""Fold the events of a job into its read model."""
+
+import math
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from buttonhole.coupon.criterion import Criterion
+from buttonhole.coupon.difference import Difference, ReadBack, Surroundings
+from buttonhole.coupon.reading import Reading
+from buttonhole.coupon.verdict import Verdict
+from buttonhole.desk.gates import GATES
+from buttonhole.desk.saying import say
+from buttonhole.desk.view import (
+    CouponView,
+    Entry,
+    GateView,
+    JobView,
+    JointView,
+    JudgedView,
+    PaperView,
+    PredictedInterface,
+    PredictionView,
+    ProcedureView,
+    ProposalView,
+    ReleaseView,
+    Rules,
+    SetUpView,
+    State,
+)
+from buttonhole.desk.written import read
+from buttonhole.joint.stack_up import StackUp
+from buttonhole.procedure.authority import Deviation, MakerProcedure
+from buttonhole.procedure.release import Release
+from buttonhole.record.event import Event, moment
+from buttonhole.record.projection import project
+from buttonhole.weld.spot.set_up import SpotSetUp
+
+CORRECTION = "entry_corrected"
+
+
+@dataclass(slots=True)
+class _Job:
+    opened: Event | None = None
+    gates: dict[str, GateView] = field(default_factory=dict)
+    joints: dict[str, JointView] = field(default_factory=dict)
+    papers: list[PaperView] = field(default_factory=list)
+
+
+def fold_job(events: Iterable[Event]) -> JobView | None:
+    """
+    Make the read model of one job.
+
+    What was withdrawn counts no more; a release that rests on it has ended.
+
+    Parameters
+    ----------
+    events : iterable of Event
+        All events about the job, in their order.
+
+    Returns
+    -------
+    JobView or None
+        None when the job was never opened.
+    """
+    events = tuple(events)
+    withdrawn = {one.payload["corrects"]: one for one in events if one.type == CORRECTION}
+    state = project((one for one in events if one.id not in withdrawn), _Job(), _STEPS)
+    if state.opened is None:
+        return None
+    opened = state.opened
+    entries = tuple(_entry(one, withdrawn) for one in events)
+    demo = bool(opened.payload["demo"])
+    return JobView(
+        id=opened.payload["job"],
+        title=opened.payload["title"],
+        vehicle=opened.payload["vehicle"],
+        vin=opened.payload["vin"],
+        area=opened.payload["area"],
+        demo=demo,
+        opened_at=moment(opened.at),
+        opened_by=opened.actor,
+        gates=tuple(state.gates.get(one.key, GateView(one.key, one.words)) for one in GATES),
+        joints=tuple(
+            _finished(joint, events, entries, withdrawn, demo) for joint in state.joints.values()
+        ),
+        papers=tuple(state.papers),
+        history=entries,
+    )
+
+
+def _entry(event: Event, withdrawn: Mapping[str, Event]) -> Entry:
+    correction = withdrawn.get(event.id)
+    reason = correction.payload["reason"] if correction else ""
+    what = say(event.type, event.payload)
+    return Entry(event.id, moment(event.at), event.actor, what, reason)
+
+
+def _finished(
+    joint: JointView,
+    events: tuple[Event, ...],
+    entries: tuple[Entry, ...],
+    withdrawn: Mapping[str, Event],
+    demo: bool,
+) -> JointView:
+    subject = f"joint/{joint.id}"
+    seen = next(one.id for one in reversed(events) if subject in one.about)
+    history = tuple(
+        entry
+        for entry, one in zip(entries, events, strict=True)
+        if subject in one.about or one.payload.get("joint") == joint.id
+    )
+    lost = {f"event/{name}" for name in withdrawn}
+    releases = tuple(
+        replace(one, ended=(*one.ended, "An entry it rests on was withdrawn."))
+        if lost & _rests_on(one, joint, events)
+        else one
+        for one in joint.releases
+    )
+    return replace(joint, seen=seen, history=history, releases=releases, demo=demo)
+
+
+def _rests_on(release: ReleaseView, joint: JointView, events: tuple[Event, ...]) -> set[str]:
+    event = next(one for one in events if one.id == release.event_id)
+    return {f"event/{name}" for name in event.payload["rests_on"]}
+
+
+def required_spots(old_spots: int, rules: Rules) -> int | None:
+    """
+    Give the number of new spots the maker's factor asks for.
+
+    Parameters
+    ----------
+    old_spots : int
+        Counted before the panel came off [-].
+    rules : Rules
+        The maker's figures.
+
+    Returns
+    -------
+    int or None
+        Rounded up; None when the maker sets no factor or nobody counted.
+    """
+    if rules.spots_factor is None or old_spots == 0:
+        return None
+    # 1.3 * 10 is 13.000000000000002 in doubles, and 14 spots would be one too many.
+    return math.ceil(round(rules.spots_factor * old_spots, 9))
+
+
+def _open(job: _Job, event: Event) -> _Job:
+    job.opened = event
+    return job
+
+
+def _tick(job: _Job, event: Event) -> _Job:
+    words = next((one.words for one in GATES if one.key == event.payload["gate"]), "")
+    job.gates[event.payload["gate"]] = GateView(
+        event.payload["gate"], words, event.actor, moment(event.at), event.payload["remark"]
+    )
+    return job
+
+
+def _describe(job: _Job, event: Event) -> _Job:
+    payload = event.payload
+    values: dict[str, Any] = {
+        "name": payload["name"],
+        "location": payload["location"],
+        "stack": read(StackUp, payload["stack"]),
+        "old_spots": payload["old_spots"],
+        "note": payload["note"],
+    }
+    old = job.joints.get(payload["joint"])
+    if old is None:
+        job.joints[payload["joint"]] = JointView(
+            id=payload["joint"],
+            job_id=payload["job"],
+            state=State.IDENTIFIED,
+            seen=event.id,
+            demo=False,
+            **values,
+        )
+        return job
+    changed = old.stack != values["stack"]
+    rules = old.procedure.rules if old.procedure else Rules()
+    joint = replace(old, **values, required_spots=required_spots(payload["old_spots"], rules))
+    if changed:
+        # What was found for another stack says nothing about this one.
+        joint = replace(joint, predictions=(), proposal=None, set_up=None)
+        joint = _end(joint, event, "The stack-up was changed.")
+        joint = replace(joint, state=State.METHOD_DECIDED if joint.procedure else State.IDENTIFIED)
+    job.joints[joint.id] = joint
+    return job
+
+
+def _end(joint: JointView, event: Event, reason: str) -> JointView:
+    words = f"{reason} ({event.actor}, {event.at[:16].replace('T', ' ')} UTC)"
+    return replace(
+        joint,
+        releases=tuple(
+            replace(one, ended=(*one.ended, words)) if one.valid else one for one in joint.releases
+        ),
+    )
+
+
+def _on_joint(step: Callable[[JointView, Event], JointView]) -> Callable[[_Job, Event], _Job]:
+    def stepped(job: _Job, event: Event) -> _Job:
+        joint = job.joints.get(event.payload["joint"])
+        if joint is not None:  # its description was withdrawn
+            job.joints[joint.id] = step(joint, event)
+        return job
+
+    return stepped
+
+
+def _cite(joint: JointView, event: Event) -> JointView:
+    payload = event.payload
+    authority: MakerProcedure | Deviation
+    if event.type == "deviation_signed":
+        authority = read(Deviation, payload["deviation"])
+    else:
+        authority = read(MakerProcedure, payload["procedure"])
+    rules = read(Rules, payload["rules"])
+    view = ProcedureView(authority, rules, event.actor, moment(event.at))
+    if joint.procedure is not None:
+        joint = _end(joint, event, "The authority it rests on was changed.")
+    return replace(
+        joint,
+        procedure=view,
+        required_spots=required_spots(joint.old_spots, rules),
+        state=State.METHOD_DECIDED if joint.state is State.IDENTIFIED else joint.state,
+    )
+
+
+def _triple(value: Mapping[str, float]) -> tuple[float, float, float]:
+    return (value["value"], value["low"], value["high"])
+
+
+def _predict(joint: JointView, event: Event) -> JointView:
+    found = event.payload["prediction"]
+    view = PredictionView(
+        event_id=event.id,
+        at=moment(event.at),
+        set_up=read(SpotSetUp, event.payload["set_up"]),
+        interfaces=tuple(
+            PredictedInterface(
+                one["index"], _triple(one["nugget_diameter"]), _triple(one["button_diameter"])
+            )
+            for one in found["interfaces"]
+        ),
+        expulsion_probability=_triple(found["expulsion_probability"]),
+        figures=found,
+        warnings=tuple(found["warnings"]),
+        model_version=event.payload["model_version"],
+        data_digest=event.payload["data_digest"],
+    )
+    return replace(joint, predictions=(*joint.predictions, view))
+
+
+def _propose(joint: JointView, event: Event) -> JointView:
+    payload = event.payload
+    view = ProposalView(
+        event_id=event.id,
+        at=moment(event.at),
+        set_up=read(SpotSetUp, payload["set_up"]),
+        machine=payload["machine"]["name"],
+        criterion=read(Criterion, payload["criterion"]),
+        reasons=tuple(payload["reasons"]),
+        details=payload,
+    )
+    early = (State.IDENTIFIED, State.METHOD_DECIDED)
+    state = State.SET_UP_PROPOSED if joint.state in early else joint.state
+    return replace(joint, proposal=view, state=state)
+
+
+def _accept(joint: JointView, event: Event) -> JointView:
+    payload = event.payload
+    view = SetUpView(
+        event_id=event.id,
+        at=moment(event.at),
+        accepted_by=event.actor,
+        set_up=read(SpotSetUp, payload["set_up"]),
+        surroundings=read(Surroundings, payload["surroundings"]),
+        own=payload["own"],
+    )
+    joint = _end(joint, event, "The set-up was changed.")
+    return replace(joint, set_up=view, state=State.SET_UP_ACCEPTED)
+
+
+def _weld(joint: JointView, event: Event) -> JointView:
+    payload = event.payload
+    view = CouponView(
+        id=payload["coupon"],
+        number=payload["number"],
+        welded_at=moment(event.at),
+        welded_by=event.actor,
+        stack=read(StackUp, payload["stack"]),
+        set_up=read(SpotSetUp, payload["set_up"]),
+        surroundings=read(Surroundings, payload["surroundings"]),
+        read_back=read(ReadBack, payload["read_back"]),
+        welds_since_dress=payload["welds_since_dress"],
+        tip_state=payload["tip_state"],
+        note=payload["note"],
+        differences=read(tuple[Difference, ...], payload["differences"]),
+        event_ids=(event.id,),
+    )
+    return replace(joint, coupons=(*joint.coupons, view), state=State.COUPON_WELDED)
+
+
+def _on_coupon(
+    step: Callable[[CouponView, Event], CouponView], state: State
+) -> Callable[[JointView, Event], JointView]:
+    def stepped(joint: JointView, event: Event) -> JointView:
+        coupons = tuple(
+            replace(step(one, event), event_ids=(*one.event_ids, event.id))
+            if one.id == event.payload["coupon"]
+            else one
+            for one in joint.coupons
+        )
+        return replace(joint, coupons=coupons, state=state)
+
+    return stepped
+
+
+def _read_coupon(coupon: CouponView, event: Event) -> CouponView:
+    readings = read(tuple[Reading, ...], event.payload["readings"])
+    # Read anew: what was judged on the earlier reading falls.
+    return replace(
+        coupon, readings=readings, read_by=event.actor, read_at=moment(event.at), judged=()
+    )
+
+
+def _judge(coupon: CouponView, event: Event) -> CouponView:
+    judged = tuple(
+        JudgedView(
+            interface=one["interface"],
+            reading=read(Reading, one["reading"]),
+            criterion=read(Criterion, one["criterion"]),
+            verdict=read(Verdict, one["verdict"]),
+        )
+        for one in event.payload["judged"]
+    )
+    return replace(coupon, judged=judged, judged_by=event.actor, judged_at=moment(event.at))
+
+
+def _dress(joint: JointView, event: Event) -> JointView:
+    entry = Entry(event.id, moment(event.at), event.actor, say(event.type, event.payload))
+    joint = _end(joint, event, "The tip was dressed: weld a coupon first.")
+    return replace(joint, tips_dressed=(*joint.tips_dressed, entry))
+
+
+def _release(joint: JointView, event: Event) -> JointView:
+    payload = event.payload
+    view = ReleaseView(
+        id=payload["release"],
+        event_id=event.id,
+        at=moment(event.at),
+        released_by=event.actor,
+        release=read(Release, payload["details"]),
+        set_up=read(SpotSetUp, payload["set_up"]),
+        surroundings=read(Surroundings, payload["surroundings"]),
+        coupon_ids=tuple(payload["coupons"]),
+    )
+    joint = _end(joint, event, "Released anew.")
+    return replace(joint, releases=(*joint.releases, view), state=State.RELEASED)
+
+
+def _end_release(joint: JointView, event: Event) -> JointView:
+    return replace(_end(joint, event, event.payload["reason"]), state=State.EXPIRED)
+
+
+def _print(job: _Job, event: Event) -> _Job:
+    payload = event.payload
+    kind = "bay card" if event.type == "card_printed" else "coupon sheet"
+    paper = PaperView(kind, payload["serves"], moment(event.at), event.actor, payload["sha256"])
+    job.papers.append(paper)
+    joint = job.joints.get(payload["joint"])
+    if joint is not None:
+        job.joints[joint.id] = replace(joint, papers=(*joint.papers, paper))
+    return job
+
+
+def timed_out(joint: JointView, ended: Callable[[ReleaseView], tuple[str, ...]]) -> JointView:
+    """
+    Add what ends a release without anybody saying so.
+
+    Parameters
+    ----------
+    joint : JointView
+        As folded from events.
+    ended : callable
+        Gives the reasons why a release has ended.
+
+    Returns
+    -------
+    JointView
+        With `ended` of its releases and its state as they are now.
+    """
+    releases = tuple(replace(one, ended=ended(one)) if one.valid else one for one in joint.releases)
+    joint = replace(joint, releases=releases)
+    if joint.state is State.RELEASED and joint.release is None:
+        return replace(joint, state=State.EXPIRED)
+    return joint
+
+
+_STEPS: Mapping[str, Callable[[_Job, Event], _Job]] = {
+    "job_opened": _open,
+    "gate_ticked": _tick,
+    "joint_described": _describe,
+    "procedure_cited": _on_joint(_cite),
+    "deviation_signed": _on_joint(_cite),
+    "weld_predicted": _on_joint(_predict),
+    "set_up_proposed": _on_joint(_propose),
+    "set_up_accepted": _on_joint(_accept),
+    "coupon_welded": _on_joint(_weld),
+    "coupon_read": _on_joint(_on_coupon(_read_coupon, State.COUPON_TORN)),
+    "coupon_judged": _on_joint(_on_coupon(_judge, State.JUDGED)),
+    "tip_dressed": _on_joint(_dress),
+    "set_up_released": _on_joint(_release),
+    "release_ended": _on_joint(_end_release),
+    "card_printed": _print,
+    "coupon_sheet_printed": _print,
+}

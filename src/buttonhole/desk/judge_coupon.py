@@ -1,0 +1,196 @@
+"""Read a torn coupon, and judge it by a criterion."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from buttonhole.coupon.criterion import DEFAULT, Criterion, find_criterion, maker_criterion
+from buttonhole.coupon.reading import Reading
+from buttonhole.coupon.test import TestKind
+from buttonhole.coupon.verdict import judge
+from buttonhole.desk.desk import LONGEST_TEXT, Desk, text
+from buttonhole.desk.read_job import find_coupon, read_joint
+from buttonhole.desk.saving import about_joint, save
+from buttonhole.desk.view import CouponView, JointView
+from buttonhole.procedure.authority import MakerProcedure
+from buttonhole.record.event import Draft
+from buttonhole.units import BadInput
+
+BACKING = (TestKind.MACRO, TestKind.TENSILE_SHEAR, TestKind.CROSS_TENSION)
+
+
+@dataclass(frozen=True, slots=True)
+class ReadCoupon:
+    """What was measured on a torn coupon: at least one reading for each faying interface.
+
+    A section or a force test beside another reading of the same interface backs that one.
+    """
+
+    joint_id: str
+    seen: str | None
+    coupon_id: str
+    readings: tuple[Reading, ...]
+    instrument: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class JudgeCoupon:
+    """Judge a coupon; with `readings` it is read and judged in one step.
+
+    `criterion` left out is the maker's least diameter where the cited procedure gives one, else
+    the default of the program.
+    """
+
+    joint_id: str
+    seen: str | None
+    coupon_id: str
+    criterion: Criterion | None = None
+    readings: tuple[Reading, ...] = ()
+    instrument: str = ""
+    note: str = ""
+
+
+def read_coupon(desk: Desk, command: ReadCoupon) -> JointView:
+    """
+    Write down what was measured on a torn coupon.
+
+    Read anew, the earlier verdict counts no more; both stay in the record.
+
+    Parameters
+    ----------
+    desk : Desk
+        Where the person works.
+    command : ReadCoupon
+        The readings.
+
+    Returns
+    -------
+    JointView
+        The joint.
+
+    Raises
+    ------
+    BadInput
+        When an interface was not read, or there is none of that number.
+    Conflict
+        When somebody else changed the joint in the meantime.
+    """
+    joint = read_joint(desk, command.joint_id)
+    coupon = find_coupon(joint, command.coupon_id)
+    drafts = [_read_draft(desk, joint, coupon, command)]
+    save(desk, drafts, f"joint/{joint.id}", command.seen)
+    return read_joint(desk, joint.id)
+
+
+def judge_coupon(desk: Desk, command: JudgeCoupon) -> JointView:
+    """
+    Judge a coupon, interface by interface.
+
+    Parameters
+    ----------
+    desk : Desk
+        Where the person works.
+    command : JudgeCoupon
+        The coupon, the criterion, and the readings if it was not read before.
+
+    Returns
+    -------
+    JointView
+        The joint; the coupon carries its verdicts and the criterion as it is today.
+
+    Raises
+    ------
+    BadInput
+        When the coupon was not read.
+    Conflict
+        When somebody else changed the joint in the meantime.
+    """
+    joint = read_joint(desk, command.joint_id)
+    coupon = find_coupon(joint, command.coupon_id)
+    drafts: list[Draft] = []
+    readings = coupon.readings
+    if command.readings:
+        readings = command.readings
+        drafts.append(_read_draft(desk, joint, coupon, command))
+    if not readings:
+        raise BadInput("readings", "are missing; tear the coupon and measure each interface")
+    criterion = command.criterion or criterion_of(joint)
+    payload = {
+        **_names(joint, coupon),
+        "judged": [
+            {
+                "interface": one.interface,
+                "reading": one,
+                "criterion": criterion,
+                "verdict": judge(one, criterion, coupon.stack, backing=backing),
+            }
+            for one, backing in _paired(readings)
+        ],
+    }
+    drafts.append(desk.draft("coupon_judged", about_joint(joint.job_id, joint.id), payload))
+    save(desk, drafts, f"joint/{joint.id}", command.seen)
+    return read_joint(desk, joint.id)
+
+
+def criterion_of(joint: JointView) -> Criterion:
+    """
+    Choose the criterion of a joint when the person names none.
+
+    Parameters
+    ----------
+    joint : JointView
+        The joint.
+
+    Returns
+    -------
+    Criterion
+        The maker's least diameter where the cited procedure gives one, else the default.
+    """
+    procedure = joint.procedure
+    if procedure and procedure.rules.minimum_diameter is not None:
+        authority = procedure.authority
+        assert isinstance(authority, MakerProcedure)  # noqa: S101 - deviations set no figures
+        document = f"{authority.reference}, revision {authority.revision}"
+        return maker_criterion(document, fixed_diameter=procedure.rules.minimum_diameter)
+    return find_criterion(DEFAULT)
+
+
+def _names(joint: JointView, coupon: CouponView) -> dict[str, Any]:
+    return {
+        "job": joint.job_id,
+        "joint": joint.id,
+        "coupon": coupon.id,
+        "number": coupon.number,
+    }
+
+
+def _paired(readings: tuple[Reading, ...]) -> list[tuple[Reading, tuple[Reading, ...]]]:
+    """Pair each reading that is judged with the sections and force tests that back it."""
+    found = []
+    for interface in sorted({one.interface for one in readings}):
+        here = [one for one in readings if one.interface == interface]
+        torn = [one for one in here if one.test not in BACKING]
+        judged = torn or here[:1]
+        backing = tuple(one for one in here if one.test in BACKING and one not in judged)
+        found += [(one, backing) for one in judged]
+    return found
+
+
+def _read_draft(
+    desk: Desk, joint: JointView, coupon: CouponView, command: ReadCoupon | JudgeCoupon
+) -> Draft:
+    due = set(range(len(coupon.stack.interfaces)))
+    found = {one.interface for one in command.readings}
+    if found != due:
+        raise BadInput(
+            "readings",
+            f"are of interfaces {', '.join(str(i + 1) for i in sorted(found)) or 'none'}; "
+            f"read each of {', '.join(str(i + 1) for i in sorted(due))}",
+        )
+    payload = {
+        **_names(joint, coupon),
+        "readings": command.readings,
+        "instrument": text("instrument", command.instrument, need=False),
+        "note": text("note", command.note, need=False, longest=LONGEST_TEXT),
+    }
+    return desk.draft("coupon_read", about_joint(joint.job_id, joint.id), payload)

@@ -1,0 +1,98 @@
+"""Print the bay card of a release: A6, hung at the gun, with the moment it ends."""
+
+import hashlib
+from dataclasses import dataclass
+
+from buttonhole.desk.desk import Desk
+from buttonhole.desk.drawn import authority_words, drawn_stack, set_values
+from buttonhole.desk.print_coupon_sheet import Printed
+from buttonhole.desk.read_job import find_coupon, read_job, read_joint
+from buttonhole.desk.view import JobView, JointView, ReleaseView
+from buttonhole.paper import card as paper
+from buttonhole.units import BadInput
+
+METHOD = "SPOT WELD"
+
+
+@dataclass(frozen=True, slots=True)
+class PrintCard:
+    """Which joint; its valid release is printed. `group` is the letter of the set-up group."""
+
+    joint_id: str
+    group: str = "A"
+
+
+def print_card(desk: Desk, command: PrintCard) -> Printed:
+    """
+    Print the bay card of the release that holds. Printed again it is the same to the byte.
+
+    Parameters
+    ----------
+    desk : Desk
+        Where the person works.
+    command : PrintCard
+        Which joint.
+
+    Returns
+    -------
+    Printed
+        The PDF and its hash, which stands in the record.
+
+    Raises
+    ------
+    BadInput
+        When no release holds.
+    """
+    joint = read_joint(desk, command.joint_id)
+    release = joint.release
+    if release is None:
+        raise BadInput("release", "there is none that holds; release the set-up first")
+    event = desk.store.event(release.event_id)
+    assert event is not None  # noqa: S101 - the release was folded from it
+    card = _card(desk, read_job(desk, joint.job_id), joint, release, event.hash, command.group)
+    pdf = paper.bay_card(card)
+    digest = hashlib.sha256(pdf).hexdigest()
+    payload = {
+        "job": joint.job_id,
+        "joint": joint.id,
+        "serves": release.id,
+        "sha256": digest,
+        "bytes": len(pdf),
+    }
+    # About the job only: a card printed by one person holds up nobody else at the joint.
+    desk.store.append([desk.draft("card_printed", [f"job/{joint.job_id}"], payload)])
+    return Printed(pdf, digest, read_joint(desk, joint.id))
+
+
+def _card(
+    desk: Desk, job: JobView, joint: JointView, release: ReleaseView, witness: str, group: str
+) -> paper.BayCard:
+    there = release.surroundings
+    coupon = find_coupon(joint, release.coupon_ids[-1])
+    if joint.procedure is None:
+        raise BadInput("procedure", "was withdrawn; a card without it can be used wrongly")
+    machine = " · ".join(
+        part for part in (there.machine, there.program_version, there.arm_pair) if part
+    )
+    spots = f" · {joint.required_spots} spots" if joint.required_spots else ""
+    return paper.BayCard(
+        card_id=release.id,
+        group=group,
+        subject=f"{job.title} · {job.vehicle} · {joint.name}{spots}",
+        method=METHOD,
+        stack=drawn_stack(joint.stack, release.set_up, coupon.judged[0].criterion),
+        settings=tuple(paper.Setting(*row) for row in set_values(release.set_up)),
+        machine=machine,
+        outlet=there.outlet or "outlet as at the coupon",
+        lead=there.lead or "no lead",
+        dress_after=release.release.max_welds,
+        valid_until=desk.shop_time(release.release.valid_until),
+        max_welds=release.release.max_welds,
+        procedure=authority_words(joint.procedure),
+        released_by=release.released_by,
+        issued=desk.shop_time(release.at),
+        # The hash is a witness: a record in which it is not found was cut or written anew.
+        qr=f"buttonhole release {release.id} {witness}",
+        ends_when=release.release.ends_when,
+        demo=job.demo,
+    )

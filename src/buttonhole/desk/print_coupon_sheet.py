@@ -1,0 +1,173 @@
+"""Print the sheet of a coupon: A5, for the file and for the bill."""
+
+import hashlib
+from dataclasses import dataclass
+
+from buttonhole.coupon.difference import Difference, Level
+from buttonhole.desk.desk import Desk
+from buttonhole.desk.drawn import drawn_stack, set_values
+from buttonhole.desk.read_job import find_coupon, read_job, read_joint
+from buttonhole.desk.view import CouponView, JobView, JointView, JudgedView
+from buttonhole.paper import coupon_sheet as paper
+from buttonhole.units import BadInput
+
+MOST_DIFFERENCES = paper.MOST_DIFFERENCES
+
+
+@dataclass(frozen=True, slots=True)
+class PrintCouponSheet:
+    """Which coupon of which joint."""
+
+    joint_id: str
+    coupon_id: str
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """A PDF, the SHA-256 the record keeps of it, and the joint as it is now."""
+
+    pdf: bytes
+    sha256: str
+    joint: JointView
+
+
+def print_coupon_sheet(desk: Desk, command: PrintCouponSheet) -> Printed:
+    """
+    Print the sheet of a judged coupon. Printed again it is the same to the byte.
+
+    Parameters
+    ----------
+    desk : Desk
+        Where the person works.
+    command : PrintCouponSheet
+        Which coupon.
+
+    Returns
+    -------
+    Printed
+        The PDF and its hash, which stands in the record.
+
+    Raises
+    ------
+    BadInput
+        When the coupon was not judged yet.
+    """
+    joint = read_joint(desk, command.joint_id)
+    coupon = find_coupon(joint, command.coupon_id)
+    if not coupon.is_judged or coupon.judged_at is None:
+        raise BadInput("coupon", f"{coupon.number} was not judged yet; there is nothing to print")
+    sheet = _sheet(desk, read_job(desk, joint.job_id), joint, coupon)
+    pdf = paper.coupon_sheet(sheet)
+    digest = hashlib.sha256(pdf).hexdigest()
+    payload = {
+        "job": joint.job_id,
+        "joint": joint.id,
+        "serves": coupon.id,
+        "number": coupon.number,
+        "sha256": digest,
+        "bytes": len(pdf),
+    }
+    # About the job only: a sheet printed by one person holds up nobody else at the joint.
+    about = [f"job/{joint.job_id}"]
+    desk.store.append([desk.draft("coupon_sheet_printed", about, payload)])
+    return Printed(pdf, digest, read_joint(desk, joint.id))
+
+
+def _sheet(desk: Desk, job: JobView, joint: JointView, coupon: CouponView) -> paper.CouponSheet:
+    assert coupon.judged_at is not None  # noqa: S101 - asked for before
+    first = coupon.judged[0]
+    there = coupon.surroundings
+    vehicle = " · ".join(part for part in (job.title, job.vehicle, job.vin) if part)
+    welded = desk.shop_time(coupon.welded_at)
+    tested = desk.shop_time(coupon.read_at or coupon.judged_at)
+    supply = ", ".join(part for part in (there.outlet, there.lead) if part)
+    tip = f", {coupon.tip_state}" if coupon.tip_state else ""
+    return paper.CouponSheet(
+        coupon_id=coupon.id,
+        subject=f"{vehicle} · {joint.name}",
+        stack=drawn_stack(coupon.stack, coupon.set_up, first.criterion),
+        settings=_settings(coupon),
+        readings=tuple(_reading(one) for one in coupon.judged),
+        qr=f"buttonhole coupon {coupon.id} {coupon.event_ids[-1]}",
+        issued=desk.shop_time(coupon.judged_at),
+        made=f"{welded:%Y-%m-%d %H:%M}, {coupon.welded_by}",
+        tested=f"{tested:%Y-%m-%d %H:%M}, {coupon.read_by}",
+        machine=", ".join(part for part in (there.machine, there.arm_pair) if part)
+        + f", {coupon.welds_since_dress} welds since dressing{tip}",
+        supply=supply,
+        differences=_differences(coupon.differences),
+        criterion=f"{first.criterion.name} ({first.criterion.source}, "
+        f"{first.criterion.status.value})",
+        verdict=_verdict(coupon),
+        reason=" ".join(dict.fromkeys(word for one in coupon.judged for word in _reasons(one))),
+        next_step=" ".join(dict.fromkeys(one.verdict.next_action for one in coupon.judged)),
+        signatures=(
+            paper.Signature("welder", coupon.welded_by),
+            paper.Signature("examiner", coupon.judged_by),
+        ),
+        demo=job.demo,
+    )
+
+
+def _settings(coupon: CouponView) -> tuple[paper.SetAndRead, ...]:
+    shown = coupon.read_back
+    back = {
+        "Welding current": f"{shown.current / 1e3:.2f} kA" if shown.current else "",
+        "Electrode force": f"{shown.force / 1e3:.2f} kN" if shown.force else "",
+        "Weld time": f"{shown.weld_time * 1e3:.0f} ms" if shown.weld_time else "",
+    }
+    rows = [
+        paper.SetAndRead(name, value, back.get(name, ""))
+        for name, value, _ in set_values(coupon.set_up)
+    ]
+    return tuple(rows[: paper.MOST_SETTINGS])
+
+
+def _reasons(one: JudgedView) -> tuple[str, ...]:
+    place = f"{one.interface + 1}-{one.interface + 2}: "
+    return tuple(place + reason for reason in one.verdict.reasons)
+
+
+def _reading(one: JudgedView) -> paper.SheetReading:
+    reading, verdict = one.reading, one.verdict
+    return paper.SheetReading(
+        interface=f"{one.interface + 1}-{one.interface + 2}",
+        test=reading.test.value.replace("_", " "),
+        mode=reading.mode.words.name if reading.mode else "",
+        d_max=reading.d_max,
+        d_min=reading.d_min,
+        limit=verdict.limit,
+        uncertainty=verdict.expanded_uncertainty,
+        guard_band=verdict.guard_band,
+        verdict=verdict.outcome.value.replace("_", " "),
+        note="expulsion" if reading.expulsion else "",
+    )
+
+
+def _verdict(coupon: CouponView) -> str:
+    words = [
+        f"{one.interface + 1}-{one.interface + 2} {one.verdict.outcome.value.replace('_', ' ')}"
+        for one in coupon.judged
+    ]
+    red = [one.item for one in coupon.differences if one.level is Level.RED]
+    if red:
+        words.append(f"not the joint: {', '.join(red)}")
+    return "; ".join(words)
+
+
+def _differences(found: tuple[Difference, ...]) -> tuple[paper.Difference, ...]:
+    """The worst first; what has no room stands in the record."""
+    rows = [
+        paper.Difference(
+            what=one.item,
+            coupon=one.on_coupon,
+            vehicle=one.on_joint,
+            same=True if one.level is Level.GREEN else None if _unsaid(one) else False,
+        )
+        for one in found
+    ]
+    return tuple(rows[:MOST_DIFFERENCES])
+
+
+def _unsaid(one: Difference) -> bool:
+    return "not said" in (one.on_joint, one.on_coupon)

@@ -1,0 +1,90 @@
+"""What happened, in one plain sentence for each event."""
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+Payload = Mapping[str, Any]
+
+
+def say(kind: str, payload: Payload) -> str:
+    """
+    Say what an event is.
+
+    Parameters
+    ----------
+    kind : str
+        Type of the event.
+    payload : mapping
+        What it holds.
+
+    Returns
+    -------
+    str
+        One sentence, without a full stop.
+    """
+    words = _WORDS.get(kind)
+    return words(payload) if words else kind.replace("_", " ")
+
+
+def _mm(value: float | None) -> str:
+    return "–" if value is None else f"{value * 1e3:.2f} mm"
+
+
+def _stack(payload: Payload) -> str:
+    sheets = payload["stack"]["sheets"]
+    return " / ".join(f"{_mm(one['thickness'])} {one['steel']} {one['coating']}" for one in sheets)
+
+
+def _set_up(payload: Payload) -> str:
+    set_up = payload["set_up"]
+    pulses = ", ".join(
+        f"{one['current'] / 1e3:.2f} kA for {one['time'] * 1e3:.0f} ms" for one in set_up["pulses"]
+    )
+    return f"{pulses} at {set_up['electrode_force'] / 1e3:.2f} kN"
+
+
+def _procedure(payload: Payload) -> str:
+    one = payload["procedure"]
+    return f"Maker's procedure cited: {one['reference']}, revision {one['revision']}"
+
+
+def _deviation(payload: Payload) -> str:
+    one = payload["deviation"]
+    return f"Deviation signed by {one['signed_by']} and {one['second_signature']}"
+
+
+def _readings(payload: Payload) -> str:
+    found = ", ".join(
+        f"interface {one['interface'] + 1}: {_mm(one['d_max'])} x {_mm(one['d_min'])}"
+        for one in payload["readings"]
+    )
+    return f"Coupon {payload['number']} torn and read: {found}"
+
+
+def _verdicts(payload: Payload) -> str:
+    found = ", ".join(
+        f"interface {one['interface'] + 1} {one['verdict']['outcome'].replace('_', ' ')}"
+        for one in payload["judged"]
+    )
+    return f"Coupon {payload['number']} judged: {found}"
+
+
+_WORDS: Mapping[str, Callable[[Payload], str]] = {
+    "job_opened": lambda one: f"Job opened: {one['title']}",
+    "gate_ticked": lambda one: f"Made safe: {one['gate'].replace('_', ' ')}",
+    "joint_described": lambda one: f"Joint {one['name']} described: {_stack(one)}",
+    "procedure_cited": _procedure,
+    "deviation_signed": _deviation,
+    "weld_predicted": lambda one: f"Weld predicted: {_set_up(one)}",
+    "set_up_proposed": lambda one: f"Set-up proposed: {_set_up(one)}",
+    "set_up_accepted": lambda one: f"Set-up accepted: {_set_up(one)}",
+    "coupon_welded": lambda one: f"Coupon {one['number']} welded: {_set_up(one)}",
+    "coupon_read": _readings,
+    "coupon_judged": _verdicts,
+    "tip_dressed": lambda one: f"Tip dressed on {one['machine']}",
+    "set_up_released": lambda one: "Set-up released",
+    "release_ended": lambda one: f"Release ended: {one['reason']}",
+    "card_printed": lambda one: "Bay card printed",
+    "coupon_sheet_printed": lambda one: f"Coupon sheet {one['number']} printed",
+    "entry_corrected": lambda one: f"Entry withdrawn: {one['reason']}",
+}

@@ -1,0 +1,272 @@
+"""Read models: what the screens, papers and commands show of jobs and joints."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from enum import StrEnum
+from typing import Any
+
+from buttonhole.coupon.criterion import Criterion
+from buttonhole.coupon.difference import Difference, Level, ReadBack, Surroundings
+from buttonhole.coupon.reading import Reading
+from buttonhole.coupon.verdict import Verdict
+from buttonhole.joint.stack_up import StackUp
+from buttonhole.procedure.authority import Deviation, MakerProcedure
+from buttonhole.procedure.release import Release
+from buttonhole.weld.spot.set_up import SpotSetUp
+
+
+class State(StrEnum):
+    """How far a joint is."""
+
+    IDENTIFIED = "identified"
+    METHOD_DECIDED = "method decided"
+    SET_UP_PROPOSED = "set-up proposed"
+    SET_UP_ACCEPTED = "set-up accepted"
+    COUPON_WELDED = "coupon welded"
+    COUPON_TORN = "coupon torn"
+    JUDGED = "judged"
+    RELEASED = "released"
+    EXPIRED = "expired"
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One line of what happened. `event_id` names it, for corrections."""
+
+    event_id: str
+    at: datetime
+    actor: str
+    what: str
+    withdrawn: str = ""  # why, when it was taken back
+
+
+@dataclass(frozen=True, slots=True)
+class GateView:
+    """A gate and who ticked it, when; nobody yet when `at` is None."""
+
+    key: str
+    words: str
+    actor: str = ""
+    at: datetime | None = None
+    remark: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Rules:
+    """What the maker's procedure sets in figures: factor on the old spots [-], least size [m]."""
+
+    spots_factor: float | None = None
+    minimum_diameter: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ProcedureView:
+    """By which authority the joint is welded: the maker's procedure or a signed deviation."""
+
+    authority: MakerProcedure | Deviation
+    rules: Rules
+    cited_by: str
+    at: datetime
+
+    @property
+    def is_deviation(self) -> bool:
+        """Whether the joint deviates from the maker's procedure."""
+        return isinstance(self.authority, Deviation)
+
+
+@dataclass(frozen=True, slots=True)
+class PredictedInterface:
+    """Figures of one interface [m], value with the 90 % interval."""
+
+    index: int
+    nugget_diameter: tuple[float, float, float]
+    button_diameter: tuple[float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class PredictionView:
+    """A prediction as it was written down: what went in, what came out, by which model."""
+
+    event_id: str
+    at: datetime
+    set_up: SpotSetUp
+    interfaces: tuple[PredictedInterface, ...]
+    expulsion_probability: tuple[float, float, float]
+    figures: Mapping[str, Any]
+    warnings: tuple[str, ...]
+    model_version: str
+    data_digest: str
+
+
+@dataclass(frozen=True, slots=True)
+class ProposalView:
+    """A proposed set-up with the machine it is for, its reasons and its window as written down."""
+
+    event_id: str
+    at: datetime
+    set_up: SpotSetUp
+    machine: str
+    criterion: Criterion
+    reasons: tuple[str, ...]
+    details: Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class SetUpView:
+    """The set-up in use, with what it is used on; `own` when it was not the proposed one."""
+
+    event_id: str
+    at: datetime
+    accepted_by: str
+    set_up: SpotSetUp
+    surroundings: Surroundings
+    own: bool
+
+
+@dataclass(frozen=True, slots=True)
+class JudgedView:
+    """One interface of a coupon: the reading, the verdict and the criterion then in force."""
+
+    interface: int
+    reading: Reading
+    criterion: Criterion
+    verdict: Verdict
+
+
+@dataclass(frozen=True, slots=True)
+class CouponView:
+    """A coupon: how it was welded, how it tore, what was judged."""
+
+    id: str
+    number: int
+    welded_at: datetime
+    welded_by: str
+    stack: StackUp
+    set_up: SpotSetUp
+    surroundings: Surroundings
+    read_back: ReadBack
+    welds_since_dress: int
+    tip_state: str
+    note: str
+    differences: tuple[Difference, ...]
+    readings: tuple[Reading, ...] = ()
+    read_by: str = ""
+    read_at: datetime | None = None
+    judged: tuple[JudgedView, ...] = ()
+    judged_by: str = ""
+    judged_at: datetime | None = None
+    event_ids: tuple[str, ...] = ()
+
+    @property
+    def is_judged(self) -> bool:
+        """Whether every interface has a verdict."""
+        found = {one.interface for one in self.judged}
+        return found == set(range(len(self.stack.interfaces)))
+
+    @property
+    def accepted(self) -> bool:
+        """Every interface accepted, and nothing on the coupon that makes it another joint."""
+        return (
+            self.is_judged
+            and all(one.verdict.outcome.accepted for one in self.judged)
+            and not any(one.level is Level.RED for one in self.differences)
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class ReleaseView:
+    """A release: what, by whom, until when, what ended it (empty: it is valid)."""
+
+    id: str
+    event_id: str
+    at: datetime
+    released_by: str
+    release: Release
+    set_up: SpotSetUp
+    surroundings: Surroundings
+    coupon_ids: tuple[str, ...]
+    ended: tuple[str, ...] = ()
+
+    @property
+    def valid(self) -> bool:
+        """Whether it still holds."""
+        return not self.ended
+
+
+@dataclass(frozen=True, slots=True)
+class PaperView:
+    """A printed paper: its kind, and the SHA-256 of its bytes."""
+
+    kind: str
+    serves: str
+    at: datetime
+    printed_by: str
+    sha256: str
+
+
+@dataclass(frozen=True, slots=True)
+class JointView:
+    """Everything about one joint. `seen` goes with the next command about it."""
+
+    id: str
+    job_id: str
+    name: str
+    location: str
+    stack: StackUp
+    old_spots: int
+    note: str
+    state: State
+    seen: str
+    demo: bool
+    procedure: ProcedureView | None = None
+    required_spots: int | None = None
+    predictions: tuple[PredictionView, ...] = ()
+    proposal: ProposalView | None = None
+    set_up: SetUpView | None = None
+    coupons: tuple[CouponView, ...] = ()
+    tips_dressed: tuple[Entry, ...] = ()
+    releases: tuple[ReleaseView, ...] = ()
+    papers: tuple[PaperView, ...] = ()
+    history: tuple[Entry, ...] = ()
+
+    @property
+    def release(self) -> ReleaseView | None:
+        """The release that holds now."""
+        valid = [one for one in self.releases if one.valid]
+        return valid[-1] if valid else None
+
+
+@dataclass(frozen=True, slots=True)
+class JobLine:
+    """A job in a list."""
+
+    id: str
+    title: str
+    vehicle: str
+    vin: str
+    demo: bool
+    opened_at: datetime
+    opened_by: str
+
+
+@dataclass(frozen=True, slots=True)
+class JobView:
+    """Everything about one job."""
+
+    id: str
+    title: str
+    vehicle: str
+    vin: str
+    area: str
+    demo: bool
+    opened_at: datetime
+    opened_by: str
+    gates: tuple[GateView, ...]
+    joints: tuple[JointView, ...]
+    papers: tuple[PaperView, ...]
+    history: tuple[Entry, ...]
+
+    def joint(self, joint_id: str) -> JointView | None:
+        """Find a joint by its id."""
+        return next((one for one in self.joints if one.id == joint_id), None)
