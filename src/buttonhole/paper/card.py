@@ -17,7 +17,7 @@ from buttonhole.paper.figure.stack import (
 from buttonhole.paper.figure.style import Style
 from buttonhole.paper.figure.svg import without_ground, words_of
 from buttonhole.paper.qr import qr_picture
-from buttonhole.paper.typesetting import cleaned, typeset
+from buttonhole.paper.typesetting import cleaned, preview, typeset, utc
 from buttonhole.units import BadInput
 
 MOST_SETTINGS = 9
@@ -88,6 +88,30 @@ def bay_card(card: BayCard) -> bytes:
     return typeset("bay_card.typ", _data(cleaned(card, _NOT_TEXT)), card.issued)
 
 
+def bay_card_preview(card: BayCard, dots_per_inch: float = 150.0) -> bytes:
+    """Show a bay card on a screen, just as it will be printed.
+
+    Parameters
+    ----------
+    card : BayCard
+        What it says.
+    dots_per_inch : float
+        Fineness [1/in].
+
+    Returns
+    -------
+    bytes
+        PNG.
+
+    Raises
+    ------
+    BadInput
+        As for the print.
+    """
+    _check(card)
+    return preview("bay_card.typ", _data(cleaned(card, _NOT_TEXT)), card.issued, dots_per_inch)
+
+
 def _check(card: BayCard) -> None:
     if not 1 <= len(card.settings) <= MOST_SETTINGS:
         raise BadInput("settings", f"has {len(card.settings)}; a card has room for 1 to 9 numbers")
@@ -95,6 +119,7 @@ def _check(card: BayCard) -> None:
         raise BadInput("stack", f"has {len(card.stack.sheets)} sheets; a card shows 2 to 4")
     if len(card.advice) != 3:
         raise BadInput("advice", f"has {len(card.advice)} pictures; a card shows 3")
+    utc(card.issued)
     if card.valid_until.tzinfo is None:
         raise BadInput("valid_until", "has no time zone; give the shop's")
     if card.valid_until <= card.issued:

@@ -10,7 +10,7 @@ from buttonhole.paper.figure.stack import DrawnStack, cap_words, sheet_words, st
 from buttonhole.paper.figure.style import Style
 from buttonhole.paper.figure.svg import without_ground, words_of
 from buttonhole.paper.qr import qr_picture
-from buttonhole.paper.typesetting import cleaned, typeset
+from buttonhole.paper.typesetting import cleaned, preview, typeset
 from buttonhole.units import BadInput
 
 MOST_SETTINGS, MOST_DIFFERENCES = 8, 6
@@ -133,6 +133,32 @@ def coupon_sheet(sheet: CouponSheet) -> bytes:
     return typeset("coupon_sheet.typ", _data(cleaned(sheet, _NOT_TEXT)), sheet.issued)
 
 
+def coupon_sheet_preview(sheet: CouponSheet, dots_per_inch: float = 150.0) -> bytes:
+    """Show a coupon sheet on a screen, just as it will be printed.
+
+    Parameters
+    ----------
+    sheet : CouponSheet
+        What it says.
+    dots_per_inch : float
+        Fineness [1/in].
+
+    Returns
+    -------
+    bytes
+        PNG.
+
+    Raises
+    ------
+    BadInput
+        As for the print.
+    """
+    _check(sheet)
+    return preview(
+        "coupon_sheet.typ", _data(cleaned(sheet, _NOT_TEXT)), sheet.issued, dots_per_inch
+    )
+
+
 def _check(sheet: CouponSheet) -> None:
     sheets = len(sheet.stack.sheets)
     if not 2 <= sheets <= 4:
@@ -192,8 +218,7 @@ def _data(sheet: CouponSheet) -> dict[str, Any]:
         "readings": [_reading(one, style) for one in sheet.readings],
         "notes": "; ".join(notes),
         **_margin(sheet),
-        # room for a pen where the form is still empty
-        "row_height": 9.5 if any(one.mean is not None for one in sheet.readings) else 13,
+        "row_height": _row_height(sheet),
         "criterion": _after(say("Criterion"), sheet.criterion),
         "verdict": sheet.verdict,
         "reason": sheet.reason,
@@ -204,6 +229,13 @@ def _data(sheet: CouponSheet) -> dict[str, Any]:
         "cautions": " ".join(say(one) for one in SHEET_CAUTIONS),
         "words": _words(style),
     }
+
+
+def _row_height(sheet: CouponSheet) -> float:
+    """Height of a table row in points: room for a pen where the form is empty and has room."""
+    rows = len(sheet.settings) + len(sheet.differences) + len(sheet.readings)
+    written = any(one.mean is not None for one in sheet.readings)
+    return 9.5 if written or rows > 12 else 13.0
 
 
 def _after(label: str, text: str) -> str:

@@ -64,22 +64,45 @@ def typeset(template: str, data: dict[str, Any], issued: datetime) -> bytes:
     DoesNotFit
         If a text that must not be cut has no room.
     """
+    return _compiled(template, data, issued, format="pdf", pdf_standards=[*STANDARDS])
+
+
+def preview(template: str, data: dict[str, Any], issued: datetime, dots_per_inch: float) -> bytes:
+    """Show on a screen what :func:`typeset` prints.
+
+    Parameters
+    ----------
+    template : str
+        File name of the template.
+    data : dict
+        The same as for the print.
+    issued : datetime
+        Date of the document, with time zone.
+    dots_per_inch : float
+        Fineness [1/in].
+
+    Returns
+    -------
+    bytes
+        PNG.
+    """
+    return _compiled(template, data, issued, format="png", ppi=dots_per_inch)
+
+
+def _compiled(template: str, data: dict[str, Any], issued: datetime, **how: Any) -> bytes:
     moment = utc(issued)
     stamp = [moment.year, moment.month, moment.day, moment.hour, moment.minute, moment.second]
     inputs = {"data": json.dumps({**data, "issued": stamp}, ensure_ascii=False, sort_keys=True)}
     with _lock:
         try:
-            pdf = _compiler(template).compile(
-                format="pdf",
-                sys_inputs=inputs,
-                pdf_standards=[*STANDARDS],
-                timestamp=int(moment.timestamp()),
+            page = _compiler(template).compile(
+                sys_inputs=inputs, timestamp=int(moment.timestamp()), **how
             )
         except typst.TypstError as error:
             raise _reason(error) from error
-    if not isinstance(pdf, bytes):
-        raise TypeError(f"the typesetter gave {type(pdf).__name__}, not one document")
-    return pdf
+    if not isinstance(page, bytes):
+        raise TypeError(f"the typesetter gave {type(page).__name__}, not one page")
+    return page
 
 
 def utc(moment: datetime) -> datetime:

@@ -1,0 +1,160 @@
+"""What every drawing of ours must be: well-formed, described, safe in a page, free of NaN."""
+
+import re
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+
+from buttonhole.paper import figure
+from buttonhole.paper.figure import Style
+from tests.paper import examples
+
+GERMAN = {"at least": "mindestens", "splash": "Spritzer", "limit": "Grenze"}
+
+
+def german(words: str) -> str:
+    return GERMAN.get(words, words)
+
+
+PICTURES: dict[str, Callable[[Style], str]] = {
+    **{
+        f"stack of {count}": lambda style, count=count: figure.stack(
+            examples.drawn_stack(count), style=style
+        )
+        for count in (2, 3, 4)
+    },
+    "narrow stack": lambda style: figure.stack(examples.drawn_stack(3), style=style, wide=False),
+    "bare stack": lambda style: figure.stack(examples.drawn_stack(4), style=style, labelled=False),
+    "section": lambda style: figure.section(examples.drawn_section(), style=style),
+    "window": lambda style: figure.window(examples.drawn_window(), style=style),
+    "no window": lambda style: figure.window(
+        replace(examples.drawn_window(), usable=None, expulsion_current=None, scatter=None),
+        style=style,
+    ),
+    "growth": lambda style: figure.growth(examples.drawn_growth(), style=style),
+    "margin": lambda style: figure.margin(
+        figure.DrawnMargin(5.1e-3, 0.36e-3, 4.5e-3, 0.36e-3, 6.3e-3, "accept"), style=style
+    ),
+    "margin without splash": lambda style: figure.margin(
+        figure.DrawnMargin(4.1e-3, 0.36e-3, 4.5e-3, 0.0), style=style
+    ),
+    **{
+        mode: lambda style, mode=mode: figure.torn(mode, style=style)
+        for mode in figure.FRACTURE_MODES
+    },
+    **{test: lambda style, test=test: figure.how_to(test, style=style) for test in figure.HOW_TO},
+    **{name: lambda style, name=name: figure.icon(name, style=style) for name in figure.ICONS},
+}
+
+STYLES = {
+    "plain": Style(lettering=18.0),
+    "large, inch": Style(lettering=34.0, system="inch"),
+    "other language": Style(lettering=16.0, decimal=",", say=german),
+}
+
+
+@pytest.mark.parametrize("style", STYLES.values(), ids=STYLES)
+@pytest.mark.parametrize("name", PICTURES)
+def test_a_picture_is_well_formed_described_and_safe(name: str, style: Style):
+    text = PICTURES[name](style)
+    root = examples.parsed(text)
+    assert root.tag == f"{examples.SVG}svg"
+    assert root.get("role") == "img"
+    title, desc = root.find(f"{examples.SVG}title"), root.find(f"{examples.SVG}desc")
+    assert title is not None
+    assert title.text
+    assert desc is not None
+    assert desc.text or name in figure.ICONS
+    assert root.get("aria-labelledby") == f"{title.get('id')} {desc.get('id')}"
+    assert not re.search(r"\bnan\b|\binf(inity)?\b", text, re.IGNORECASE)
+    for element in root.iter():
+        assert element.tag not in (
+            f"{examples.SVG}script",
+            f"{examples.SVG}style",
+            f"{examples.SVG}image",
+            f"{examples.SVG}use",
+        )
+        for attribute in element.attrib:
+            assert attribute != "style"
+            assert not attribute.startswith("on")
+            assert "href" not in attribute
+
+
+@pytest.mark.parametrize("name", PICTURES)
+def test_each_reference_leads_to_its_own_part(name: str):
+    text = PICTURES[name](STYLES["plain"])
+    ids = re.findall(r' id="([^"]+)"', text)
+    assert len(ids) == len(set(ids))
+    assert set(re.findall(r"url\(#([^)]+)\)", text)) <= set(ids)
+
+
+def test_all_pictures_share_one_page_without_a_clash():
+    page = "".join(draw(STYLES["plain"]) for draw in PICTURES.values())
+    ids = re.findall(r' id="([^"]+)"', page)
+    assert len(ids) == len(set(ids))
+
+
+@pytest.mark.parametrize("name", PICTURES)
+def test_a_picture_is_a_pure_function_of_its_input(name: str):
+    assert PICTURES[name](STYLES["plain"]) == PICTURES[name](STYLES["plain"])
+
+
+@pytest.mark.parametrize("style", STYLES.values(), ids=STYLES)
+@pytest.mark.parametrize(
+    "name", [name for name in PICTURES if name not in (*figure.FRACTURE_MODES, *figure.HOW_TO)]
+)
+def test_lettering_keeps_inside_the_picture(name: str, style: Style):
+    root = examples.parsed(PICTURES[name](style))
+    width, height = (float(one) for one in root.attrib["viewBox"].split()[2:])
+    letters = 0.5  # em; most letters are wider, so what runs out by this has surely run out
+    for element in root.findall(f".//{examples.SVG}text"):
+        x, y = float(element.attrib["x"]), float(element.attrib["y"])
+        run = letters * float(element.attrib["font-size"]) * len(element.text or "")
+        share = {"middle": 0.5, "end": 1.0}.get(element.get("text-anchor", ""), 0.0)
+        assert x - share * run >= -1, element.text
+        assert x + (1 - share) * run <= width + 1, element.text
+        assert 0 <= y <= height, element.text
+
+
+def test_the_words_of_a_picture_are_its_title_and_description():
+    words = figure.words_of(figure.margin(figure.DrawnMargin(5.1e-3, 0.36e-3, 4.5e-3, 0.36e-3)))
+    assert words.startswith("Margin between the limit and splash.")
+    assert "5.10 mm ± 0.36" in words
+    assert "limit 4.50 mm" in words
+
+
+def test_words_and_decimal_sign_follow_the_language():
+    text = figure.stack(examples.drawn_stack(2), style=STYLES["other language"])
+    assert "mindestens 3,35 mm" in text
+    assert "at least" not in text
+
+
+def test_inches_are_converted_and_named():
+    sheets = (figure.DrawnSheet(25.4e-3 / 32, "DC04", "bare"),) * 2
+    text = figure.stack(figure.DrawnStack(sheets), style=Style(system="inch"))
+    assert "0.031 in DC04" in text
+    assert "mm" not in text
+
+
+def test_hostile_words_stay_words():
+    sheets = (figure.DrawnSheet(1e-3, examples.HOSTILE, "\x00<&>"),) * 2
+    text = figure.stack(figure.DrawnStack(sheets))
+    root = examples.parsed(text)
+    assert not root.findall(f".//{examples.SVG}script")
+    assert "&lt;script&gt;" in text
+    assert "\u202e" not in text
+
+
+def test_a_figure_that_failed_is_not_drawn():
+    sheets = (figure.DrawnSheet(float("nan"), "DC04", "bare"),) * 2
+    with pytest.raises(ValueError, match="finite"):
+        figure.stack(figure.DrawnStack(sheets))
+    with pytest.raises(ValueError, match="finite"):
+        figure.margin(figure.DrawnMargin(float("inf"), 0.1e-3, 4e-3, 0.0))
+
+
+@pytest.mark.parametrize("draw", [figure.torn, figure.how_to, figure.icon])
+def test_an_unknown_kind_is_refused_with_the_known_ones(draw: Callable[[str], str]):
+    with pytest.raises(ValueError, match="known: "):
+        draw("no_such_kind")

@@ -1,0 +1,107 @@
+"""What a bay card must say, and what it refuses."""
+
+from dataclasses import replace
+from datetime import datetime, timedelta
+
+import pytest
+
+from buttonhole.paper.card import Setting, bay_card
+from buttonhole.paper.typesetting import DoesNotFit
+from buttonhole.units import BadInput
+from tests.paper import examples, pdf
+
+
+def test_everything_needed_at_the_gun_is_on_the_card():
+    words = pdf.text(bay_card(examples.bay_card_of(3, 9)))
+    for needed in (
+        "SPOT WELD",
+        "1 0.70 mm DC04 GI",
+        "3 1.60 mm 22MnB5 AlSi",
+        "1-2 at least 3.35 mm (4√t)",
+        "cap B: face 6.0 mm, radius 50 mm",
+        "9.1 kA",
+        "12 cycles at 50 Hz",
+        "Gun A, program 4.2, arms 250",
+        "W1 + L10",
+        "20 welds",
+        "16:30 · 2026-11-25",
+        "or 40 welds",
+        "or until anything on this card changes; new shift; any splash",
+        "Released by Ines Okoro, 2026-11-25 09:05",
+        "Procedure: Body repair book",
+        "K7-03B",
+        "Gun square to the sheets",
+        "No other outlet or lead",
+    ):
+        assert needed in words, needed
+
+
+def test_numbers_to_set_are_large():
+    page = pdf.reader(bay_card(examples.bay_card_of(3, 6))).pages[0]
+    sizes: dict[str, float] = {}
+
+    def note(text: str, _cm: list[float], tm: list[float], _font: object, size: float) -> None:
+        if text.strip():
+            sizes[text.strip()] = abs(tm[3]) * size
+
+    page.extract_text(visitor_text=note)
+    assert max(size for text, size in sizes.items() if "9.1 kA" in text) >= 18
+    assert min(sizes.values()) >= 5.4
+
+
+def test_a_card_without_counts_says_so():
+    card = replace(examples.bay_card_of(), max_welds=None, dress_after=None)
+    words = pdf.text(bay_card(card))
+    assert "no limit set" in words
+    assert "no count of welds set" in words
+
+
+@pytest.mark.parametrize(
+    ("change", "key"),
+    [
+        ({"method": "M" * 200}, "method"),
+        ({"outlet": "W" * 300}, "supply"),
+        ({"settings": (Setting("Welding current", "9.1 kA or a little more " * 20),)}, "settings"),
+        ({"card_id": "K" * 200}, "card_id"),
+    ],
+)
+def test_what_must_be_whole_is_refused_rather_than_cut(change: dict[str, object], key: str):
+    with pytest.raises(DoesNotFit) as caught:
+        bay_card(replace(examples.bay_card_of(), **change))
+    assert caught.value.key == key
+
+
+@pytest.mark.parametrize(
+    ("change", "key"),
+    [
+        ({"settings": ()}, "settings"),
+        ({"settings": (Setting("a", "1"),) * 10}, "settings"),
+        ({"advice": ("gun_square",)}, "advice"),
+        ({"procedure": " "}, "procedure"),
+        ({"released_by": ""}, "released_by"),
+        ({"outlet": ""}, "outlet"),
+        ({"valid_until": examples.ISSUED}, "valid_until"),
+        ({"valid_until": datetime(2026, 11, 25, 16, 30)}, "valid_until"),  # noqa: DTZ001 - the fault
+        ({"issued": datetime(2026, 11, 25, 9, 5)}, "issued"),  # noqa: DTZ001 - the fault
+        ({"qr": ""}, "qr"),
+        ({"qr": "x" * 301}, "qr"),
+    ],
+)
+def test_a_card_that_could_mislead_is_refused(change: dict[str, object], key: str):
+    with pytest.raises(BadInput) as caught:
+        bay_card(replace(examples.bay_card_of(), **change))
+    assert caught.value.key == key
+
+
+@pytest.mark.parametrize("count", [1, 5])
+def test_a_stack_that_is_none_is_refused(count: int):
+    card = examples.bay_card_of()
+    sheets = (examples.SHEETS * 2)[:count]
+    with pytest.raises(BadInput, match="2 to 4"):
+        bay_card(replace(card, stack=replace(card.stack, sheets=sheets)))
+
+
+def test_the_end_is_shown_in_the_shop_s_own_time():
+    card = examples.bay_card_of()
+    later = replace(card, valid_until=card.valid_until + timedelta(hours=8))
+    assert "00:30 · 2026-11-26" in pdf.text(bay_card(later))
