@@ -117,6 +117,21 @@ def test_lettering_keeps_inside_the_picture(name: str, style: Style):
         assert 0 <= y <= height, element.text
 
 
+@pytest.mark.parametrize("style", STYLES.values(), ids=STYLES)
+@pytest.mark.parametrize("name", PICTURES)
+def test_no_word_lies_on_another(name: str, style: Style):
+    boxes: list[tuple[float, float, float, float, str]] = []
+    for element in examples.parsed(PICTURES[name](style)).findall(f"{examples.SVG}text"):
+        size, words = float(element.attrib["font-size"]), element.text or ""
+        run = 0.45 * size * len(words)  # narrower than most faces: only true clashes are found
+        share = {"middle": 0.5, "end": 1.0}.get(element.get("text-anchor", ""), 0.0)
+        left, base = float(element.attrib["x"]) - share * run, float(element.attrib["y"])
+        boxes.append((left, base - 0.65 * size, left + run, base, words))
+    for index, (l1, t1, r1, b1, one) in enumerate(boxes):
+        for l2, t2, r2, b2, other in boxes[index + 1 :]:
+            assert r1 <= l2 or r2 <= l1 or b1 <= t2 or b2 <= t1, (one, other)
+
+
 def test_the_words_of_a_picture_are_its_title_and_description():
     words = figure.words_of(figure.margin(figure.DrawnMargin(5.1e-3, 0.36e-3, 4.5e-3, 0.36e-3)))
     assert words.startswith("Margin between the limit and splash.")

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from buttonhole.paper.figure.axes import Axis, places, ticks
 from buttonhole.paper.figure.stack import DrawnLimit, spread
 from buttonhole.paper.figure.style import INCH, Style
-from buttonhole.paper.figure.svg import Drawing, course, width_of
+from buttonhole.paper.figure.svg import ESTIMATE, Drawing, course, width_of
 
 _ACROSS, _HIGH = 560.0, 260.0
 _DASHES = (None, "12 5", "3 4")
@@ -64,7 +64,7 @@ class _GrowthPicture:
         names = [self._end_words(index) for index in range(len(self.drawn.diameters))]
         room = max(width_of(words, size) for words in names)
         foot = self.top + _HIGH + 3.6 * size
-        height = foot + 3.0 * size
+        height = foot + 3.9 * size
         title = style.say("Growth of the nugget while current flows")
         width = self.left + _ACROSS + room + 2.0 * size
         board = Drawing("growth-picture", width, height, title, self.words())
@@ -154,5 +154,5 @@ class _GrowthPicture:
         board.text((self.left + 8, top + 1.1 * size), words, size, bold=True, halo=True)
         words = f"{self.style.say('time')} [ms]"
         board.text((self.left + _ACROSS, top + tall + 1.3 * size), words, size, anchor="end")
-        estimate = self.style.say("Estimate. A torn coupon decides.")
-        board.text((size, top + tall + 1.3 * size), estimate, size)
+        place = (size, top + tall + 2.6 * size)
+        board.text(place, self.style.say(ESTIMATE), size, part="note")

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from buttonhole.paper.figure.contour import outlines, simplified
 from buttonhole.paper.figure.stack import DrawnLimit
 from buttonhole.paper.figure.style import Style
-from buttonhole.paper.figure.svg import INK, Drawing, Fill, Point, course, width_of
+from buttonhole.paper.figure.svg import ESTIMATE, INK, Drawing, Fill, Point, course, width_of
 from buttonhole.weld.spot.result import Section
 
 _ACROSS = 560.0  # drawing units from edge to edge of the drawn section
@@ -351,8 +351,8 @@ class _SectionPicture:
         unit = 1e-3
         board.line((left, base), (left + unit * self.scale, base), width=3.0, ink=INK)
         board.text((left + unit * self.scale + 6, base + 0.3 * size), style.length(unit, 0), size)
-        words = style.say("Estimate. A torn coupon decides.")
-        board.text((self.axis + _ACROSS / 2, base + 0.3 * size), words, size, anchor="end")
+        place = (board.width - size, base + 0.3 * size)
+        board.text(place, style.say(ESTIMATE), size, anchor="end", part="note")
 
 
 def _faces(

@@ -10,6 +10,7 @@ from xml.sax.saxutils import escape, quoteattr, unescape
 
 INK = "#111111"
 PAPER = "#ffffff"
+ESTIMATE = "Estimate. A torn coupon decides."  # under every picture of a prediction
 FONT = "Atkinson Hyperlegible, DejaVu Sans, Arial, sans-serif"
 
 Point = tuple[float, float]

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from buttonhole.paper.figure.axes import Axis, places, ticks
 from buttonhole.paper.figure.stack import DrawnLimit
 from buttonhole.paper.figure.style import INCH, Style
-from buttonhole.paper.figure.svg import PAPER, Drawing, course, width_of
+from buttonhole.paper.figure.svg import ESTIMATE, PAPER, Drawing, course, width_of
 
 _ACROSS = 600.0  # drawing units along the current axis
 _BAND = "#d9d2c3"
@@ -98,7 +98,7 @@ class _WindowPicture:
         strips = len(self.drawn.curves) * (self.strip + 0.7 * size)
         width = max(self.left + _ACROSS + size, width_of(self._head(), size) + 2 * size)
         width = min(width, self.left + _ACROSS + 14 * size)
-        height = self.top + strips + 5.6 * size
+        height = self.top + strips + 6.7 * size
         title = self.style.say("Window: nugget diameter against welding current")
         board = Drawing("window-picture", width, height, title, self.words())
         board.text((size, 1.3 * size), self._head(), size, bold=True, room=width - 2 * size)
@@ -253,6 +253,4 @@ class _WindowPicture:
         words = f"{self.style.say('welding current, rms')} [kA]"
         place = (self.left + _ACROSS, top + 2.75 * size)
         board.text(place, words, size, anchor="end")
-        board.text(
-            (size, top + 2.75 * size), self.style.say("Estimate. A torn coupon decides."), size
-        )
+        board.text((size, top + 4.1 * size), self.style.say(ESTIMATE), size, part="note")
