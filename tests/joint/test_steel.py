@@ -36,7 +36,9 @@ def test_finds_a_steel_whatever_the_case_and_hyphens(text: str, designation: str
     assert find_steel(text).designation == designation
 
 
-@pytest.mark.parametrize("text", ["DC4", "HC340L", "HC34OLA", "DP601", "", "mild", "unknwon", "CR4"])
+@pytest.mark.parametrize(
+    "text", ["DC4", "HC340L", "HC34OLA", "DP601", "", "mild", "unknwon", "CR4"]
+)
 def test_never_guesses(text: str) -> None:
     # CR4 is one steel in BS 1449 and another in VDA 239-100
     with pytest.raises(BadInput, match="no listed steel") as caught:
