@@ -1,0 +1,350 @@
+"""Permission to weld with one set-up, with an end.
+
+A release is refused, with every reason at once, unless the maker's procedure is recorded or a
+deviation is signed by two people, and every faying interface has an accepted coupon of exactly this
+set-up, welded after the last change.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from buttonhole.coupon.difference import Difference, Level, Surroundings, differences
+from buttonhole.coupon.series import judge_series
+from buttonhole.coupon.verdict import Outcome, Verdict
+from buttonhole.joint.coating import Coating
+from buttonhole.joint.stack_up import StackUp, cautions
+from buttonhole.procedure.authority import Authority, Deviation, MakerProcedure
+from buttonhole.procedure.validity import (
+    EndCondition,
+    Ending,
+    Happening,
+    ValidityPolicy,
+    aware,
+    endings,
+)
+from buttonhole.units import BadInput
+from buttonhole.weld.spot.set_up import SpotSetUp
+
+PREVAILS = (
+    "The vehicle maker's procedure, local rules and licensed practice go before this release."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class TestedCoupon:
+    """A coupon with its place in the order of things and what was judged on it.
+
+    ``sequence`` counts coupons and changes together, as they happened. ``set_up`` is what was set
+    when it was welded.
+    """
+
+    __test__ = False  # not a test of this program
+
+    key: str
+    sequence: int
+    stack: StackUp
+    set_up: SpotSetUp
+    verdicts: tuple[Verdict, ...]
+    differences: tuple[Difference, ...] = ()
+    expulsion: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """One reason against a release, and what to do about it."""
+
+    code: str
+    reason: str
+    do: str
+
+
+class ReleaseRefused(Exception):
+    """A set-up can't be released; ``refusals`` says all that stands against it."""
+
+    def __init__(self, refusals: tuple[Refusal, ...]) -> None:
+        super().__init__(" ".join(f"{each.reason} {each.do}" for each in refusals))
+        self.refusals = refusals
+
+    @property
+    def reasons(self) -> tuple[str, ...]:
+        """Each reason with what to do."""
+        return tuple(f"{each.reason} {each.do}" for each in self.refusals)
+
+    def __reduce__(self) -> tuple[type["ReleaseRefused"], tuple[tuple[Refusal, ...]]]:
+        """Copy and pickle by what was refused."""
+        return ReleaseRefused, (self.refusals,)
+
+
+@dataclass(frozen=True, slots=True)
+class Release:
+    """Permission to weld. It holds until ``valid_until`` or the first of ``end_conditions``."""
+
+    set_up: SpotSetUp
+    stack: StackUp
+    machine: str
+    authority: MakerProcedure | Deviation
+    coupons: tuple[str, ...]
+    criteria: tuple[str, ...]
+    released_by: str
+    released_at: datetime
+    valid_until: datetime
+    max_welds: int
+    ends_when: tuple[str, ...]
+    end_conditions: tuple[EndCondition, ...]
+    counting: tuple[str, ...]  # by interface: what counting alone shows
+    cautions: tuple[str, ...]
+
+
+def release(
+    set_up: SpotSetUp,
+    stack: StackUp,
+    *,
+    machine: str,
+    authority: MakerProcedure | Deviation | None,
+    coupons: Sequence[TestedCoupon],
+    last_change: int,
+    now: datetime,
+    released_by: str,
+    policy: ValidityPolicy | None = None,
+) -> Release:
+    """Release a set-up, or refuse with every reason.
+
+    Parameters
+    ----------
+    set_up : SpotSetUp
+        What is to be released.
+    stack : StackUp
+        The joint's sheets.
+    machine : str
+        The machine it holds for.
+    authority : MakerProcedure or Deviation or None
+        By whose word.
+    coupons : sequence of TestedCoupon
+        All coupons of the joint, none left out.
+    last_change : int
+        Sequence of the last change (set-up, tips, machine, supply); 0 for none.
+    now : datetime
+        The moment, with its time zone.
+    released_by : str
+        Who answers for it.
+    policy : ValidityPolicy or None
+        How long it holds.
+
+    Returns
+    -------
+    Release
+        With its end.
+
+    Raises
+    ------
+    ReleaseRefused
+        Something stands against it.
+    BadInput
+        No machine, no name, or a time without a zone.
+    """
+    policy = policy or ValidityPolicy()
+    aware("now", now)
+    for key, text in (("machine", machine), ("released_by", released_by)):
+        if not text.strip():
+            raise BadInput(key, "is missing; a release names it")
+    series = [c for c in coupons if c.sequence > last_change]
+    counted = [c for c in series if c.set_up == set_up]
+    against = (
+        *_authority(authority, now),
+        *_sheets(stack),
+        *_coupons(stack, series, counted, policy),
+    )
+    if against:
+        raise ReleaseRefused(against)
+    assert authority is not None  # noqa: S101 - refused above
+    coated = any(sheet.coating is not Coating.BARE for sheet in stack.sheets)
+    conditions = tuple(EndCondition)
+    return Release(
+        set_up=set_up,
+        stack=stack,
+        machine=machine.strip(),
+        authority=authority,
+        coupons=tuple(c.key for c in counted),
+        criteria=tuple(dict.fromkeys(v.criterion for c in counted for v in c.verdicts)),
+        released_by=released_by.strip(),
+        released_at=now,
+        valid_until=policy.end(now),
+        max_welds=policy.welds_coated if coated else policy.welds_bare,
+        ends_when=tuple(each.words for each in conditions),
+        end_conditions=conditions,
+        counting=tuple(_counting(counted, face.index) for face in stack.interfaces),
+        cautions=_cautions(stack, authority, counted),
+    )
+
+
+def _authority(authority: MakerProcedure | Deviation | None, now: datetime) -> list[Refusal]:
+    if authority is None:
+        return [
+            Refusal(
+                "no-authority",
+                "No maker's procedure is recorded for this joint.",
+                "Look it up and record it, ask the maker, or have a deviation signed by two "
+                "people.",
+            )
+        ]
+    if isinstance(authority, Deviation):
+        return []
+    found = []
+    if not authority.permits:
+        found.append(
+            Refusal(
+                "maker-forbids",
+                f"{authority.reference} does not permit this weld here.",
+                "Use the method the maker names, or have a deviation signed by two people.",
+            )
+        )
+    if authority.read_on > now.date():
+        found.append(
+            Refusal(
+                "read-in-future",
+                f"The procedure is said to be read on {authority.read_on.isoformat()}, which is "
+                "still to come.",
+                "Put the date right.",
+            )
+        )
+    return found
+
+
+def _sheets(stack: StackUp) -> list[Refusal]:
+    if not stack.has_unknown:
+        return []
+    return [
+        Refusal(
+            "unknown-sheet",
+            "A sheet's steel or coating is not known; nothing is released on an assumption.",
+            "Find it in the maker's material map, or ask the maker.",
+        )
+    ]
+
+
+def _coupons(
+    stack: StackUp,
+    series: Sequence[TestedCoupon],
+    counted: Sequence[TestedCoupon],
+    policy: ValidityPolicy,
+) -> list[Refusal]:
+    found = []
+    if series and not counted:
+        found.append(
+            Refusal(
+                "other-set-up",
+                "No coupon since the last change was welded with exactly this set-up.",
+                "Weld a coupon with what is to be released.",
+            )
+        )
+    for coupon in counted:
+        found.extend(_coupon(coupon, stack, coupon.set_up))
+    for face in stack.interfaces:
+        verdicts = [v for c in _ordered(counted) for v in c.verdicts if v.interface == face.index]
+        result = judge_series(verdicts, at_least=policy.coupons)
+        if not result.outcome.accepted:
+            place = f"Interface {face.index + 1}"
+            why = {
+                Outcome.INVALID: "has no torn coupon since the last change",
+                Outcome.REJECT: "has a coupon that is not accepted",
+            }.get(result.outcome, f"is not decided ({result.passed} of {policy.coupons} accepted)")
+            found.append(Refusal("interface", f"{place} {why}.", result.next_action))
+    return found
+
+
+def _ordered(coupons: Sequence[TestedCoupon]) -> list[TestedCoupon]:
+    return sorted(coupons, key=lambda coupon: coupon.sequence)
+
+
+def _coupon(coupon: TestedCoupon, stack: StackUp, set_up: SpotSetUp) -> list[Refusal]:
+    found = []
+    if coupon.expulsion:
+        found.append(
+            Refusal(
+                "expulsion",
+                f"Coupon {coupon.key} splashed.",
+                "Close the gap, check force and tips, lower the current last; weld a new coupon.",
+            )
+        )
+    alone = Surroundings("")  # surroundings are compared by whoever welded the coupon
+    own = differences((stack, set_up, alone), (coupon.stack, coupon.set_up, alone))
+    red = {each.item: each for each in (*own, *coupon.differences) if each.level is Level.RED}
+    found.extend(
+        Refusal(
+            "difference",
+            f"Coupon {coupon.key} is not the joint: {each.item} {each.on_coupon}, on the vehicle "
+            f"{each.on_joint}.",
+            each.advice or "Weld a coupon that is the same as the joint.",
+        )
+        for each in red.values()
+    )
+    return found
+
+
+def _counting(coupons: Sequence[TestedCoupon], index: int) -> str:
+    verdicts = [v for c in _ordered(coupons) for v in c.verdicts if v.interface == index]
+    counting = judge_series(verdicts).counting
+    return counting.text if counting else ""
+
+
+def _cautions(
+    stack: StackUp, authority: MakerProcedure | Deviation, coupons: Sequence[TestedCoupon]
+) -> tuple[str, ...]:
+    said = [PREVAILS]
+    if isinstance(authority, Deviation):
+        said.append(
+            f"Released by a deviation signed by {authority.signed_by} and "
+            f"{authority.second_signature}: {authority.reason}"
+        )
+    elif authority.authority is not Authority.MAKER_PROCEDURE:
+        said.append(f"Rests on {authority.authority.words}.")
+    if len(coupons) == 1:
+        said.append("Rests on one coupon. A second one, torn at the end of the work, shows drift.")
+    said.extend(text for c in coupons for v in c.verdicts for text in v.cautions)
+    said.extend(
+        f"Coupon {c.key}, interface {v.interface + 1}: {v.next_action}"
+        for c in coupons
+        for v in c.verdicts
+        if v.outcome is Outcome.ACCEPT_NOTE
+    )
+    said.extend(each.text for each in cautions(stack))
+    return tuple(dict.fromkeys(said))
+
+
+def ended(
+    released: Release, now: datetime, happenings: Sequence[Happening] = (), welds_made: int = 0
+) -> tuple[Ending, ...]:
+    """Return what has ended a release by now; empty while it holds.
+
+    Parameters
+    ----------
+    released : Release
+        The release.
+    now : datetime
+        The moment, with its time zone.
+    happenings : sequence of Happening
+        What happened since; earlier ones do not count.
+    welds_made : int
+        Welds made under it.
+
+    Returns
+    -------
+    tuple of Ending
+        In the order it happened.
+
+    Raises
+    ------
+    BadInput
+        A time without a zone, or fewer than no welds.
+    """
+    if welds_made < 0:
+        raise BadInput("welds_made", f"is {welds_made}; count from 0")
+    return endings(
+        released.released_at,
+        released.valid_until,
+        released.max_welds,
+        now,
+        happenings,
+        welds_made,
+    )
