@@ -6,9 +6,11 @@ import numpy as np
 import pytest
 
 from buttonhole.desk import Desk
+from buttonhole.desk.accept_set_up import AcceptSetUp, accept_set_up
 from buttonhole.desk.cite_procedure import CiteProcedure, cite_procedure
 from buttonhole.desk.describe_joint import DescribeJoint, describe_joint
 from buttonhole.desk.open_job import OpenJob, open_job
+from buttonhole.desk.weld_coupon import WeldCoupon, weld_coupon
 from buttonhole.joint.coating import Coating
 from buttonhole.joint.sheet import Sheet
 from buttonhole.joint.stack_up import StackUp
@@ -92,4 +94,29 @@ def cited(desk, joint):
             says="Spot weld, 1.3 times the old spots.",
             spots_factor=1.3,
         ),
+    )
+
+
+@pytest.fixture
+def accepted(desk, cited, set_up):
+    return accept_set_up(
+        desk,
+        AcceptSetUp(
+            cited.id,
+            cited.seen,
+            set_up,
+            machine="Gun A",
+            arm_pair="120",
+            program_version="4.2",
+            outlet="W3",
+            lead="L25",
+            position="PA",
+        ),
+    )
+
+
+@pytest.fixture
+def welded(desk, accepted):
+    return weld_coupon(
+        desk, WeldCoupon(accepted.id, accepted.seen, "W3", "L25", welds_since_dress=4)
     )

@@ -7,7 +7,7 @@ from buttonhole.desk.desk import LONGEST_TEXT, Desk, text
 from buttonhole.desk.read_job import read_joint
 from buttonhole.desk.saving import about_joint, save
 from buttonhole.desk.view import JointView, Rules
-from buttonhole.procedure.authority import Deviation, MakerProcedure
+from buttonhole.procedure.authority import Authority, Deviation, MakerProcedure
 from buttonhole.units import BadInput
 
 LARGEST_FACTOR = 5.0
@@ -19,7 +19,8 @@ class CiteProcedure:
     """The maker's page that was read, and the figures it sets.
 
     `spots_factor` [-]: new spots for each old one; `minimum_diameter` [m]; `read_by` is the person
-    at the desk when left out; `page_image_hash` is the SHA-256 of a picture of the page.
+    at the desk when left out; `page_image_hash` is the SHA-256 of a picture of the page; `permits`
+    is false when the page forbids this way of welding here.
     """
 
     joint_id: str
@@ -32,6 +33,8 @@ class CiteProcedure:
     minimum_diameter: float | None = None
     read_by: str = ""
     page_image_hash: str | None = None
+    authority: Authority = Authority.MAKER_PROCEDURE
+    permits: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +81,8 @@ def cite_procedure(desk: Desk, command: CiteProcedure) -> JointView:
         read_by=text("read_by", command.read_by or desk.actor),
         says=text("says", command.says, longest=LONGEST_TEXT),
         page_image_hash=command.page_image_hash,
+        authority=command.authority,
+        permits=command.permits,
     )
     payload = {
         "job": joint.job_id,
@@ -114,17 +119,13 @@ def sign_deviation(desk: Desk, command: SignDeviation) -> JointView:
         When somebody else changed the joint in the meantime.
     """
     joint = read_joint(desk, command.joint_id)
-    first = text("signed_by", command.signed_by)
-    second = text("second_signature", command.second_signature)
-    if first.casefold() == second.casefold():
-        raise BadInput("second_signature", "is the same person; a second one must sign")
     payload = {
         "job": joint.job_id,
         "joint": joint.id,
         "deviation": Deviation(
             reason=text("reason", command.reason, longest=LONGEST_TEXT),
-            signed_by=first,
-            second_signature=second,
+            signed_by=text("signed_by", command.signed_by),
+            second_signature=text("second_signature", command.second_signature),
         ),
         "rules": Rules(),
     }

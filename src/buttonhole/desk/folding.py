@@ -110,19 +110,13 @@ def _finished(
         for entry, one in zip(entries, events, strict=True)
         if subject in one.about or one.payload.get("joint") == joint.id
     )
-    lost = {f"event/{name}" for name in withdrawn}
     releases = tuple(
         replace(one, ended=(*one.ended, "An entry it rests on was withdrawn."))
-        if lost & _rests_on(one, joint, events)
+        if withdrawn.keys() & set(one.rests_on)
         else one
         for one in joint.releases
     )
     return replace(joint, seen=seen, history=history, releases=releases, demo=demo)
-
-
-def _rests_on(release: ReleaseView, joint: JointView, events: tuple[Event, ...]) -> set[str]:
-    event = next(one for one in events if one.id == release.event_id)
-    return {f"event/{name}" for name in event.payload["rests_on"]}
 
 
 def required_spots(old_spots: int, rules: Rules) -> int | None:
@@ -220,7 +214,7 @@ def _cite(joint: JointView, event: Event) -> JointView:
     else:
         authority = read(MakerProcedure, payload["procedure"])
     rules = read(Rules, payload["rules"])
-    view = ProcedureView(authority, rules, event.actor, moment(event.at))
+    view = ProcedureView(event.id, authority, rules, event.actor, moment(event.at))
     if joint.procedure is not None:
         joint = _end(joint, event, "The authority it rests on was changed.")
     return replace(
@@ -344,7 +338,6 @@ def _judge(coupon: CouponView, event: Event) -> CouponView:
 
 def _dress(joint: JointView, event: Event) -> JointView:
     entry = Entry(event.id, moment(event.at), event.actor, say(event.type, event.payload))
-    joint = _end(joint, event, "The tip was dressed: weld a coupon first.")
     return replace(joint, tips_dressed=(*joint.tips_dressed, entry))
 
 
@@ -356,7 +349,7 @@ def _release(joint: JointView, event: Event) -> JointView:
         at=moment(event.at),
         released_by=event.actor,
         release=read(Release, payload["details"]),
-        set_up=read(SpotSetUp, payload["set_up"]),
+        rests_on=tuple(payload["rests_on"]),
         surroundings=read(Surroundings, payload["surroundings"]),
         coupon_ids=tuple(payload["coupons"]),
     )
@@ -365,7 +358,8 @@ def _release(joint: JointView, event: Event) -> JointView:
 
 
 def _end_release(joint: JointView, event: Event) -> JointView:
-    return replace(_end(joint, event, event.payload["reason"]), state=State.EXPIRED)
+    joint = _end(joint, event, f"{event.payload['reason']}.")
+    return replace(joint, state=State.EXPIRED)
 
 
 def _print(job: _Job, event: Event) -> _Job:

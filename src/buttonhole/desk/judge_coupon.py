@@ -3,12 +3,13 @@
 from dataclasses import dataclass
 from typing import Any
 
-from buttonhole.coupon.criterion import DEFAULT, Criterion, find_criterion, maker_criterion
+from buttonhole.coupon.criterion import Criterion, maker_criterion
 from buttonhole.coupon.reading import Reading
 from buttonhole.coupon.test import TestKind
 from buttonhole.coupon.verdict import judge
 from buttonhole.desk.desk import LONGEST_TEXT, Desk, text
 from buttonhole.desk.read_job import find_coupon, read_joint
+from buttonhole.desk.rules import rule_for
 from buttonhole.desk.saving import about_joint, save
 from buttonhole.desk.view import CouponView, JointView
 from buttonhole.procedure.authority import MakerProcedure
@@ -38,7 +39,7 @@ class JudgeCoupon:
     """Judge a coupon; with `readings` it is read and judged in one step.
 
     `criterion` left out is the maker's least diameter where the cited procedure gives one, else
-    the default of the program.
+    the usual rule.
     """
 
     joint_id: str
@@ -144,7 +145,8 @@ def criterion_of(joint: JointView) -> Criterion:
     Returns
     -------
     Criterion
-        The maker's least diameter where the cited procedure gives one, else the default.
+        The maker's least diameter where the cited procedure gives one, else the usual rule, and
+        the strictest for a stack-up that nobody knows.
     """
     procedure = joint.procedure
     if procedure and procedure.rules.minimum_diameter is not None:
@@ -152,7 +154,7 @@ def criterion_of(joint: JointView) -> Criterion:
         assert isinstance(authority, MakerProcedure)  # noqa: S101 - deviations set no figures
         document = f"{authority.reference}, revision {authority.revision}"
         return maker_criterion(document, fixed_diameter=procedure.rules.minimum_diameter)
-    return find_criterion(DEFAULT)
+    return rule_for(joint.stack)
 
 
 def _names(joint: JointView, coupon: CouponView) -> dict[str, Any]:

@@ -67,7 +67,7 @@ def print_card(desk: Desk, command: PrintCard) -> Printed:
 def _card(
     desk: Desk, job: JobView, joint: JointView, release: ReleaseView, witness: str, group: str
 ) -> paper.BayCard:
-    there = release.surroundings
+    granted, there = release.release, release.surroundings
     coupon = find_coupon(joint, release.coupon_ids[-1])
     if joint.procedure is None:
         raise BadInput("procedure", "was withdrawn; a card without it can be used wrongly")
@@ -80,19 +80,21 @@ def _card(
         group=group,
         subject=f"{job.title} · {job.vehicle} · {joint.name}{spots}",
         method=METHOD,
-        stack=drawn_stack(joint.stack, release.set_up, coupon.judged[0].criterion),
-        settings=tuple(paper.Setting(*row) for row in set_values(release.set_up)),
+        stack=drawn_stack(
+            release.release.stack, release.release.set_up, coupon.judged[0].criterion
+        ),
+        settings=tuple(paper.Setting(*row) for row in set_values(release.release.set_up)),
         machine=machine,
         outlet=there.outlet or "outlet as at the coupon",
         lead=there.lead or "no lead",
-        dress_after=release.release.max_welds,
-        valid_until=desk.shop_time(release.release.valid_until),
-        max_welds=release.release.max_welds,
+        dress_after=granted.max_welds,
+        valid_until=desk.shop_time(granted.valid_until),
+        max_welds=granted.max_welds,
         procedure=authority_words(joint.procedure),
-        released_by=release.released_by,
+        released_by=granted.released_by,
         issued=desk.shop_time(release.at),
         # The hash is a witness: a record in which it is not found was cut or written anew.
         qr=f"buttonhole release {release.id} {witness}",
-        ends_when=release.release.ends_when,
+        ends_when=granted.ends_when,
         demo=job.demo,
     )

@@ -88,7 +88,7 @@ def _sheet(desk: Desk, job: JobView, joint: JointView, coupon: CouponView) -> pa
         stack=drawn_stack(coupon.stack, coupon.set_up, first.criterion),
         settings=_settings(coupon),
         readings=tuple(_reading(one) for one in coupon.judged),
-        qr=f"buttonhole coupon {coupon.id} {coupon.event_ids[-1]}",
+        qr=f"buttonhole coupon {coupon.id} {_witness(desk, coupon)}",
         issued=desk.shop_time(coupon.judged_at),
         made=f"{welded:%Y-%m-%d %H:%M}, {coupon.welded_by}",
         tested=f"{tested:%Y-%m-%d %H:%M}, {coupon.read_by}",
@@ -107,6 +107,12 @@ def _sheet(desk: Desk, job: JobView, joint: JointView, coupon: CouponView) -> pa
         ),
         demo=job.demo,
     )
+
+
+def _witness(desk: Desk, coupon: CouponView) -> str:
+    event = desk.store.event(coupon.event_ids[-1])
+    assert event is not None  # noqa: S101 - the coupon was folded from it
+    return event.hash
 
 
 def _settings(coupon: CouponView) -> tuple[paper.SetAndRead, ...]:

@@ -64,6 +64,7 @@ class Rules:
 class ProcedureView:
     """By which authority the joint is welded: the maker's procedure or a signed deviation."""
 
+    event_id: str
     authority: MakerProcedure | Deviation
     rules: Rules
     cited_by: str
@@ -183,9 +184,9 @@ class ReleaseView:
     at: datetime
     released_by: str
     release: Release
-    set_up: SpotSetUp
     surroundings: Surroundings
     coupon_ids: tuple[str, ...]
+    rests_on: tuple[str, ...]
     ended: tuple[str, ...] = ()
 
     @property

@@ -93,6 +93,8 @@ def weld_coupon(desk: Desk, command: WeldCoupon) -> JointView:
         "differences": found,
         "note": text("note", command.note, need=False, longest=LONGEST_TEXT),
     }
-    about = about_joint(joint.job_id, joint.id, f"machine/{here.machine}")
+    # Also when it was welded on another gun: who looks at the joint's gun is to find it.
+    guns = dict.fromkeys((f"machine/{there.machine}", f"machine/{here.machine}"))
+    about = about_joint(joint.job_id, joint.id, *guns)
     save(desk, [desk.draft("coupon_welded", about, payload)], about[1], command.seen)
     return read_joint(desk, joint.id)
