@@ -6,7 +6,12 @@ turns them into a stack-up and a set-up, ``write`` puts a weld back into text.
 
 from buttonhole.desk.weld_file.read import BadFile, named_file, read_toml, read_weld_file
 from buttonhole.desk.weld_file.schema import WeldFile, weld_file_from
-from buttonhole.desk.weld_file.write import quantity_text, weld_file_text, write_weld_file
+from buttonhole.desk.weld_file.write import (
+    quantity_text,
+    set_up_keys,
+    weld_file_text,
+    write_weld_file,
+)
 
 __all__ = [
     "BadFile",
@@ -15,6 +20,7 @@ __all__ = [
     "quantity_text",
     "read_toml",
     "read_weld_file",
+    "set_up_keys",
     "weld_file_from",
     "weld_file_text",
     "write_weld_file",

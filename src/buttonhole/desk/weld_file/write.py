@@ -4,6 +4,7 @@ import os
 import tempfile
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 from buttonhole.desk.weld_file.schema import WeldFile
 from buttonhole.units import parse
@@ -75,61 +76,78 @@ def write_weld_file(path: str | Path, weld: WeldFile) -> None:
         raise
 
 
+def set_up_keys(set_up: SpotSetUp) -> dict[str, Any]:
+    """The keys of the table ``set_up`` in a weld file, as in a JSON body.
+
+    Parameters
+    ----------
+    set_up : SpotSetUp
+        The set-up.
+
+    Returns
+    -------
+    dict
+        Texts with their unit; ``pulse`` holds a list of such tables.
+    """
+    single = len(set_up.pulses) == 1 and set_up.pulses[0].cool_time == 0.0
+    keys: dict[str, Any] = {}
+    if single:
+        keys["welding_current"] = quantity_text(set_up.pulses[0].current, "current")
+    keys["current_type"] = set_up.current_type.value
+    keys["electrode_force"] = quantity_text(set_up.electrode_force, "force")
+    keys |= _cap(set_up.cap_a, "")
+    if set_up.cap_b != set_up.cap_a:
+        keys |= _cap(set_up.cap_b, "_b")
+    keys["squeeze_time"] = quantity_text(set_up.squeeze_time, "time")
+    if single:
+        keys["weld_time"] = quantity_text(set_up.pulses[0].time, "time")
+        keys |= _slopes(set_up.pulses[0])
+    keys["hold_time"] = quantity_text(set_up.hold_time, "time")
+    if not single:
+        keys["pulse"] = [_pulse(one) for one in set_up.pulses]
+    return keys
+
+
+def _pulse(pulse: Pulse) -> dict[str, str]:
+    keys = {
+        "current": quantity_text(pulse.current, "current"),
+        "time": quantity_text(pulse.time, "time"),
+    }
+    if pulse.cool_time:
+        keys["cool"] = quantity_text(pulse.cool_time, "time")
+    return keys | _slopes(pulse)
+
+
+def _cap(cap: ElectrodeCap, side: str) -> dict[str, str]:
+    keys = {
+        f"electrode_face{side}": cap.face_diameter,
+        f"electrode_radius{side}": cap.radius,
+        f"electrode_body{side}": cap.body_diameter,
+    }
+    return {key: quantity_text(one, "length") for key, one in keys.items() if one is not None}
+
+
+def _slopes(pulse: Pulse) -> dict[str, str]:
+    keys = {"slope": pulse.up_slope, "down_slope": pulse.down_slope}
+    return {key: quantity_text(one, "time") for key, one in keys.items() if one}
+
+
 def _lines(weld: WeldFile) -> Iterator[str]:
-    yield 'process = "spot"'
+    yield _text("process", "spot")
     if weld.stack.gap:
-        yield _quantity("gap", weld.stack.gap, "length")
+        yield _text("gap", quantity_text(weld.stack.gap, "length"))
     for sheet in weld.stack.sheets:
         yield from ("", "[[sheet]]")
         yield _text("steel", sheet.steel.designation)
-        yield _quantity("thickness", sheet.thickness, "length")
+        yield _text("thickness", quantity_text(sheet.thickness, "length"))
         yield _text("coating", sheet.coating.value)
-    yield from ("", "[set_up]")
-    yield from _set_up(weld.set_up)
+    keys = set_up_keys(weld.set_up)
+    pulses = keys.pop("pulse", [])
+    yield from ("", "[set_up]", *(_text(key, value) for key, value in keys.items()))
+    for pulse in pulses:
+        yield from ("", "[[set_up.pulse]]", *(_text(key, one) for key, one in pulse.items()))
     if weld.minimum_rule is not None:
         yield from ("", "[criterion]", _text("minimum_rule", weld.minimum_rule))
-
-
-def _set_up(set_up: SpotSetUp) -> Iterator[str]:
-    single = len(set_up.pulses) == 1 and set_up.pulses[0].cool_time == 0.0
-    if single:
-        yield _quantity("welding_current", set_up.pulses[0].current, "current")
-    yield _text("current_type", set_up.current_type.value)
-    yield _quantity("electrode_force", set_up.electrode_force, "force")
-    yield from _cap(set_up.cap_a, "")
-    if set_up.cap_b != set_up.cap_a:
-        yield from _cap(set_up.cap_b, "_b")
-    yield _quantity("squeeze_time", set_up.squeeze_time, "time")
-    if single:
-        yield _quantity("weld_time", set_up.pulses[0].time, "time")
-        yield from _slopes(set_up.pulses[0])
-    yield _quantity("hold_time", set_up.hold_time, "time")
-    for pulse in () if single else set_up.pulses:
-        yield from ("", "[[set_up.pulse]]")
-        yield _quantity("current", pulse.current, "current")
-        yield _quantity("time", pulse.time, "time")
-        if pulse.cool_time:
-            yield _quantity("cool", pulse.cool_time, "time")
-        yield from _slopes(pulse)
-
-
-def _cap(cap: ElectrodeCap, side: str) -> Iterator[str]:
-    if cap.face_diameter is not None:
-        yield _quantity(f"electrode_face{side}", cap.face_diameter, "length")
-    if cap.radius is not None:
-        yield _quantity(f"electrode_radius{side}", cap.radius, "length")
-    yield _quantity(f"electrode_body{side}", cap.body_diameter, "length")
-
-
-def _slopes(pulse: Pulse) -> Iterator[str]:
-    if pulse.up_slope:
-        yield _quantity("slope", pulse.up_slope, "time")
-    if pulse.down_slope:
-        yield _quantity("down_slope", pulse.down_slope, "time")
-
-
-def _quantity(key: str, value: float, kind: str) -> str:
-    return f'{key} = "{quantity_text(value, kind)}"'
 
 
 def _text(key: str, value: str) -> str:

@@ -1,0 +1,91 @@
+"""All verbs put together; only the parser is imported here, a verb imports its work when run."""
+
+import typer
+
+from buttonhole.cli.verbs import (
+    coupon,
+    job,
+    joint,
+    judge,
+    predict,
+    procedure,
+    record,
+    release,
+    serving,
+    set_up,
+    sources,
+    tip,
+)
+from buttonhole.cli.words import _
+
+
+def _group(text: str) -> typer.Typer:
+    return typer.Typer(
+        help=text,
+        no_args_is_help=True,
+        add_completion=False,
+        rich_markup_mode=None,
+        pretty_exceptions_enable=False,
+    )
+
+
+app = _group(
+    _(
+        "Predicts, tests, releases and records the welds of vehicle body repair. "
+        "The vehicle maker's procedure always comes first."
+    )
+)
+app.command("predict")(predict.predict)
+app.command("judge")(judge.judge)
+app.command("rules")(judge.rules)
+
+of_job = _group(_("A vehicle, what is made safe, and its joints."))
+of_job.command("open")(job.open_)
+of_job.command("list")(job.list_)
+of_job.command("show")(job.show)
+of_job.command("gate")(job.gate)
+app.add_typer(of_job, name="job")
+
+of_joint = _group(_("What meets where."))
+of_joint.command("add")(joint.add)
+of_joint.command("change")(joint.change)
+of_joint.command("show")(joint.show)
+of_joint.command("predict")(joint.predict)
+of_joint.command("file")(joint.file)
+app.add_typer(of_joint, name="joint")
+
+of_procedure = _group(_("By which authority a joint is welded."))
+of_procedure.command("cite")(procedure.cite)
+of_procedure.command("deviate")(procedure.deviate)
+app.add_typer(of_procedure, name="procedure")
+
+of_set_up = _group(_("What is set on the gun."))
+of_set_up.command("accept")(set_up.accept)
+app.add_typer(of_set_up, name="set-up")
+
+of_coupon = _group(_("Weld one, tear it, read it."))
+of_coupon.command("weld")(coupon.weld)
+of_coupon.command("read")(coupon.read)
+of_coupon.command("sheet")(coupon.sheet)
+app.add_typer(of_coupon, name="coupon")
+
+of_tip = _group(_("The working ends of the electrodes."))
+of_tip.command("dress")(tip.dress)
+app.add_typer(of_tip, name="tip")
+
+app.command("release")(release.release)
+app.command("end")(release.end)
+app.command("card")(release.card)
+
+of_record = _group(_("What was written down, and whether it was altered."))
+of_record.command("verify")(record.verify)
+of_record.command("show")(record.show)
+of_record.command("correct")(record.correct)
+app.add_typer(of_record, name="record")
+
+of_sources = _group(_("Where the program's numbers came from."))
+of_sources.command("show")(sources.show)
+app.add_typer(of_sources, name="sources")
+
+app.command("serve")(serving.serve)
+app.command("warm")(serving.warm)

@@ -1,0 +1,146 @@
+"""``buttonhole coupon``: weld one, tear it, read it, judge it."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from buttonhole.cli import say
+from buttonhole.cli.at_desk import (
+    ByOption,
+    JointArgument,
+    RecordOption,
+    SeenOption,
+    desk_at,
+    find_coupon,
+    find_joint,
+)
+from buttonhole.cli.quantities import quantity
+from buttonhole.cli.verbs.joint import NoteOption, tell
+from buttonhole.cli.verbs.judge import ReadingOption, ReadingsOption, given_readings
+from buttonhole.cli.verbs.predict import JsonOption, RuleOption
+from buttonhole.cli.verbs.set_up import (
+    ArmsOption,
+    LeadOption,
+    MachineNameOption,
+    OutletOption,
+    PositionOption,
+    ProgramOption,
+    SetUpFileOption,
+    WelderOption,
+)
+from buttonhole.cli.words import _
+
+CouponOption = Annotated[
+    int | None, typer.Option("--coupon", metavar="N", help=_("Number of the coupon; the last."))
+]
+
+
+def weld(
+    joint: JointArgument,
+    outlet: OutletOption,
+    lead: LeadOption,
+    by: ByOption,
+    welds_since_dress: Annotated[int, typer.Option(help=_("Welds since the tips were dressed."))],
+    current: Annotated[
+        str | None, typer.Option(metavar="CURRENT", help=_("What the gun showed, e.g. '8.4 kA'."))
+    ] = None,
+    force: Annotated[
+        str | None, typer.Option(metavar="FORCE", help=_("What the gun showed, e.g. '3.4 kN'."))
+    ] = None,
+    weld_time: Annotated[
+        str | None, typer.Option(metavar="TIME", help=_("What the gun showed, e.g. '280 ms'."))
+    ] = None,
+    file: SetUpFileOption = None,
+    machine: MachineNameOption = "",
+    arms: ArmsOption = "",
+    program: ProgramOption = "",
+    position: PositionOption = "",
+    welder: WelderOption = "",
+    tips: Annotated[str, typer.Option(help=_("How the tips look, in your words."))] = "",
+    note: NoteOption = "",
+    seen: SeenOption = None,
+    record: RecordOption = None,
+    json: JsonOption = False,
+) -> None:
+    """Note a welded coupon; what you leave out is as on the joint."""
+    from buttonhole.coupon.difference import ReadBack, Surroundings
+    from buttonhole.desk.weld_coupon import WeldCoupon, weld_coupon
+    from buttonhole.desk.weld_file import read_weld_file
+
+    own = None if file is None else read_weld_file(file)
+    shown = ReadBack(
+        quantity("--current", current, "current"),
+        quantity("--force", force, "force"),
+        quantity("--weld-time", weld_time, "time"),
+    )
+    with desk_at(record, by) as desk:
+        found = find_joint(desk, joint)
+        command = WeldCoupon(
+            found.id,
+            seen or found.seen,
+            outlet,
+            lead,
+            welds_since_dress,
+            stack=own.stack if own else None,
+            set_up=own.set_up if own else None,
+            surroundings=Surroundings(machine, arms, program, "", "", position, welder),
+            read_back=shown,
+            tip_state=tips,
+            note=note,
+        )
+        found = weld_coupon(desk, command)
+    tell(found, json)
+
+
+def read(
+    joint: JointArgument,
+    by: ByOption,
+    reading: ReadingOption = None,
+    readings: ReadingsOption = None,
+    coupon: CouponOption = None,
+    instrument: Annotated[str, typer.Option(help=_("What it was measured with."))] = "",
+    rule: RuleOption = None,
+    note: NoteOption = "",
+    seen: SeenOption = None,
+    record: RecordOption = None,
+    json: JsonOption = False,
+) -> None:
+    """Write down what was measured on a torn coupon, and judge it."""
+    from buttonhole.desk.judge_coupon import JudgeCoupon, judge_coupon
+    from buttonhole.desk.rules import rule_named
+
+    measured = given_readings(reading, readings)
+    with desk_at(record, by) as desk:
+        found = find_joint(desk, joint)
+        command = JudgeCoupon(
+            found.id,
+            seen or found.seen,
+            find_coupon(found, coupon).id,
+            None if rule is None else rule_named(rule),
+            measured,
+            instrument,
+            note,
+        )
+        found = judge_coupon(desk, command)
+    tell(found, json)
+
+
+def sheet(
+    joint: JointArgument,
+    target: Annotated[Path, typer.Argument(metavar="PDF", help=_("Where the sheet goes."))],
+    by: ByOption,
+    coupon: CouponOption = None,
+    record: RecordOption = None,
+    json: JsonOption = False,
+) -> None:
+    """Print the A5 sheet of a judged coupon as PDF."""
+    from buttonhole.cli.papers import write_paper
+    from buttonhole.desk.print_coupon_sheet import PrintCouponSheet, print_coupon_sheet
+
+    with desk_at(record, by) as desk:
+        found = find_joint(desk, joint)
+        command = PrintCouponSheet(found.id, find_coupon(found, coupon).id)
+        write_paper(target, lambda: print_coupon_sheet(desk, command), json)
+    if not json:
+        say.give_lines([_("Sign it, and keep the torn pieces with it.")])

@@ -1,0 +1,95 @@
+"""``buttonhole set-up``: propose a set-up for a joint and accept one."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from buttonhole.cli import say
+from buttonhole.cli.at_desk import (
+    ByOption,
+    JointArgument,
+    RecordOption,
+    SeenOption,
+    desk_at,
+    find_joint,
+)
+from buttonhole.cli.verbs.joint import tell
+from buttonhole.cli.verbs.predict import JsonOption, RuleOption
+from buttonhole.cli.verbs.propose import CurrentTypeOption, MachineOption
+from buttonhole.cli.words import _
+
+MachineNameOption = Annotated[str, typer.Option("--machine", help=_("Name of the gun."))]
+ArmsOption = Annotated[str, typer.Option("--arms", help=_("Arm pair on the gun."))]
+ProgramOption = Annotated[str, typer.Option("--program", help=_("Program version of the gun."))]
+OutletOption = Annotated[str, typer.Option("--outlet", help=_("Mains outlet, as labelled."))]
+LeadOption = Annotated[str, typer.Option("--lead", help=_("Extension lead, as labelled."))]
+PositionOption = Annotated[str, typer.Option("--position", help=_("Welding position."))]
+WelderOption = Annotated[str, typer.Option("--welder", help=_("Who welds."))]
+SetUpFileOption = Annotated[
+    Path | None,
+    typer.Option("--file", metavar="FILE", help=_("Take the set-up of this weld file.")),
+]
+
+
+def propose(
+    joint: JointArgument,
+    machine: MachineOption,
+    by: ByOption,
+    current_type: CurrentTypeOption = None,
+    rule: RuleOption = None,
+    seen: SeenOption = None,
+    record: RecordOption = None,
+    json: JsonOption = False,
+) -> None:
+    """Have a set-up proposed from physics inside the machine's limits."""
+    from buttonhole.desk.machine_file import read_machine_file
+    from buttonhole.desk.propose_set_up import ProposeSetUp, propose_set_up
+    from buttonhole.desk.rules import rule_for
+
+    gun = read_machine_file(machine)
+    with desk_at(record, by) as desk, say.progress(_("searching a set-up")) as progress:
+        found = find_joint(desk, joint)
+        command = ProposeSetUp(
+            found.id, seen or found.seen, gun, rule_for(found.stack, rule), current_type
+        )
+        found = propose_set_up(desk, command, progress=progress)
+    tell(found, json)
+
+
+def accept(
+    joint: JointArgument,
+    by: ByOption,
+    file: SetUpFileOption = None,
+    machine: MachineNameOption = "",
+    arms: ArmsOption = "",
+    program: ProgramOption = "",
+    outlet: OutletOption = "",
+    lead: LeadOption = "",
+    position: PositionOption = "",
+    welder: WelderOption = "",
+    seen: SeenOption = None,
+    record: RecordOption = None,
+    json: JsonOption = False,
+) -> None:
+    """Accept the proposed set-up, or one of your own, as it will be used at the vehicle."""
+    from buttonhole.desk.accept_set_up import AcceptSetUp, accept_set_up
+    from buttonhole.desk.weld_file import read_weld_file
+
+    own = None if file is None else read_weld_file(file).set_up
+    with desk_at(record, by) as desk:
+        found = find_joint(desk, joint)
+        command = AcceptSetUp(
+            found.id,
+            seen or found.seen,
+            own,
+            machine,
+            arms,
+            program,
+            outlet,
+            lead,
+            position,
+            welder,
+        )
+        found = accept_set_up(desk, command)
+    tell(found, json)

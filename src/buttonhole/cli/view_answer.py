@@ -1,0 +1,116 @@
+"""Joints, coupons and verdicts as JSON objects with units in the key names."""
+
+from typing import Any
+
+from buttonhole.coupon.criterion import Criterion
+from buttonhole.coupon.reading import Reading
+from buttonhole.coupon.verdict import Verdict
+from buttonhole.desk.rules import listed_rules
+from buttonhole.desk.spot_answer import limits_answer
+from buttonhole.desk.view import CouponView, JointView, ReleaseView
+from buttonhole.desk.weld_file import set_up_keys
+
+
+def verdict_answer(reading: Reading, verdict: Verdict, criterion: Criterion) -> dict[str, Any]:
+    """One judged reading; lengths in mm."""
+    return {
+        "interface": verdict.interface + 1,
+        "test": reading.test.value,
+        "mode": None if reading.mode is None else reading.mode.value,
+        "largest_diameter_mm": reading.d_max * 1e3,
+        "smallest_diameter_mm": reading.d_min * 1e3,
+        "mean_diameter_mm": verdict.mean_diameter * 1e3,
+        "minimum_diameter_mm": verdict.limit * 1e3,
+        "minimum_rule": criterion.key,
+        "minimum_name": criterion.name,
+        "minimum_source": criterion.source,
+        "expanded_uncertainty_mm": verdict.expanded_uncertainty * 1e3,
+        "guard_band_mm": verdict.guard_band * 1e3,
+        "guarded_minimum_mm": verdict.guarded_limit * 1e3,
+        "margin_mm": verdict.margin * 1e3,
+        "probability_over_minimum": verdict.probability_over_limit,
+        "outcome": verdict.outcome.value,
+        "reasons": list(verdict.reasons),
+        "next_action": verdict.next_action,
+        "cautions": list(verdict.cautions),
+    }
+
+
+def joint_answer(joint: JointView) -> dict[str, Any]:
+    """Everything about one joint; ``seen`` goes with the next command about it."""
+    chosen = joint.set_up or joint.proposal
+    procedure = joint.procedure
+    return {
+        "id": joint.id,
+        "job": joint.job_id,
+        "name": joint.name,
+        "location": joint.location,
+        "state": joint.state.value,
+        "seen": joint.seen,
+        "demo": joint.demo,
+        "sheets": [
+            {
+                "steel": one.steel.designation,
+                "thickness_mm": one.thickness * 1e3,
+                "coating": one.coating.value,
+            }
+            for one in joint.stack.sheets
+        ],
+        "gap_mm": joint.stack.gap * 1e3,
+        "interfaces": [
+            {"index": one.index, "limits": limits_answer(joint.stack, one, listed_rules())}
+            for one in joint.stack.interfaces
+        ],
+        "old_spots": joint.old_spots,
+        "required_spots": joint.required_spots,
+        "authority": None
+        if procedure is None
+        else "deviation"
+        if procedure.is_deviation
+        else "maker",
+        "set_up": None if chosen is None else set_up_keys(chosen.set_up),
+        "set_up_accepted": joint.set_up is not None,
+        "coupons": [_coupon(one) for one in joint.coupons],
+        "release": None if joint.release is None else _release(joint.release),
+        "releases": [_release(one) for one in joint.releases],
+        "papers": [
+            {"kind": one.kind, "serves": one.serves, "sha256": one.sha256} for one in joint.papers
+        ],
+    }
+
+
+def _coupon(coupon: CouponView) -> dict[str, Any]:
+    return {
+        "number": coupon.number,
+        "id": coupon.id,
+        "welded_at": coupon.welded_at.isoformat(),
+        "welded_by": coupon.welded_by,
+        "welds_since_dress": coupon.welds_since_dress,
+        "differences": [
+            {
+                "item": one.item,
+                "on_joint": one.on_joint,
+                "on_coupon": one.on_coupon,
+                "level": one.level.value,
+                "advice": one.advice,
+            }
+            for one in coupon.differences
+        ],
+        "judged": [
+            verdict_answer(one.reading, one.verdict, one.criterion) for one in coupon.judged
+        ],
+        "accepted": coupon.accepted,
+    }
+
+
+def _release(release: ReleaseView) -> dict[str, Any]:
+    return {
+        "id": release.id,
+        "released_at": release.at.isoformat(),
+        "released_by": release.released_by,
+        "valid": release.valid,
+        "valid_until": release.release.valid_until.isoformat(),
+        "max_welds": release.release.max_welds,
+        "ends_when": list(release.release.ends_when),
+        "ended": list(release.ended),
+    }

@@ -1,0 +1,230 @@
+"""Joints, coupons and verdicts in plain words, for a terminal."""
+
+from collections.abc import Sequence
+
+from buttonhole.cli import say
+from buttonhole.cli.words import _
+from buttonhole.coupon.criterion import Criterion, minimum_diameter
+from buttonhole.coupon.difference import Level
+from buttonhole.coupon.reading import Reading
+from buttonhole.coupon.verdict import Verdict
+from buttonhole.desk.rules import listed_rules
+from buttonhole.desk.view import CouponView, Entry, JointView, ReleaseView
+from buttonhole.joint.stack_up import StackUp, cautions
+from buttonhole.weld.spot.set_up import ElectrodeCap, SpotSetUp
+
+LATEST = 12  # entries of the history that are shown
+
+
+def joint_lines(joint: JointView) -> list[str]:
+    """Everything about a joint.
+
+    Parameters
+    ----------
+    joint : JointView
+        The joint.
+
+    Returns
+    -------
+    list of str
+        Lines for the terminal.
+    """
+    head = joint.name + (f", {joint.location}" if joint.location else "")
+    lines = [f"{head}: {joint.state.value.upper()}"]
+    if joint.demo:
+        lines.append(_("DEMO: no paper of this joint is valid"))
+    lines += ["", *stack_lines(joint.stack)]
+    if joint.required_spots is not None:
+        lines.append(
+            _("  {} new spots, {} old ones counted").format(joint.required_spots, joint.old_spots)
+        )
+    lines += ["", *_authority(joint), "", *_set_up(joint)]
+    for one in joint.coupons:
+        lines += ["", *_coupon(one)]
+    for release in joint.releases:
+        lines += ["", *_release(release)]
+    return [*lines, "", *history_lines(joint.history)]
+
+
+def stack_lines(stack: StackUp) -> list[str]:
+    """The sheets from side A, with the limits of each interface between them, and cautions."""
+    lines = []
+    for number, sheet in enumerate(stack.sheets, start=1):
+        what = f"{sheet.steel.designation}, {sheet.thickness * 1e3:g} mm, {sheet.coating.value}"
+        lines.append(_("  sheet {}  {}").format(number, what))
+        if number <= len(stack.interfaces):
+            limits = "; ".join(
+                f"{one.name} = {minimum_diameter(one, stack, number - 1) * 1e3:.2f} mm"
+                for one in listed_rules()
+            )
+            lines.append(_("    interface {}: {}").format(number, limits))
+    if stack.gap:
+        lines.append(_("  gap {:g} mm").format(stack.gap * 1e3))
+    for one in cautions(stack):
+        lines += say.wrapped(one.text, first="  ! ")
+    return lines
+
+
+def set_up_words(set_up: SpotSetUp) -> str:
+    """A set-up in one sentence."""
+    pulses = _(", then ").join(
+        _("{:.4g} kA for {:.4g} ms").format(one.current / 1e3, one.time * 1e3)
+        + (_(" and {:.4g} ms cool").format(one.cool_time * 1e3) if one.cool_time else "")
+        for one in set_up.pulses
+    )
+    caps = _cap_words(set_up.cap_a)
+    if set_up.cap_b != set_up.cap_a:
+        caps += _(" on side A, {} on side B").format(_cap_words(set_up.cap_b))
+    return _("{}, {}; {:.3g} kN; {}; squeeze {:.4g} ms, hold {:.4g} ms").format(
+        pulses,
+        set_up.current_type.value,
+        set_up.electrode_force / 1e3,
+        caps,
+        set_up.squeeze_time * 1e3,
+        set_up.hold_time * 1e3,
+    )
+
+
+def _cap_words(cap: ElectrodeCap) -> str:
+    face = "" if cap.face_diameter is None else _("face {:g} mm").format(cap.face_diameter * 1e3)
+    radius = "" if cap.radius is None else _("radius {:g} mm").format(cap.radius * 1e3)
+    return ", ".join(part for part in (face, radius) if part)
+
+
+def _authority(joint: JointView) -> list[str]:
+    if joint.procedure is None:
+        return say.wrapped(
+            _("No authority yet: cite the vehicle maker's procedure with `procedure cite`."),
+            first="  ! ",
+        )
+    one = joint.procedure.authority
+    if joint.procedure.is_deviation:
+        text = _("Deviation, signed by {} and {}: {}").format(
+            one.signed_by, one.second_signature, one.reason
+        )
+    else:
+        text = _("Maker's procedure: {}, revision {}, read on {} by {}: {}").format(
+            one.reference, one.revision, one.read_on.isoformat(), one.read_by, one.says
+        )
+    return say.wrapped(text, first="  ", rest="    ")
+
+
+def _set_up(joint: JointView) -> list[str]:
+    if joint.set_up is not None:
+        there = joint.set_up.surroundings
+        lead = _("Set-up: ")
+        supply = ", ".join(part for part in (there.machine, there.outlet, there.lead) if part)
+        text = f"{set_up_words(joint.set_up.set_up)}; {supply}"
+    elif joint.proposal is not None:
+        lead = _("Proposed for {}: ").format(joint.proposal.machine)
+        text = set_up_words(joint.proposal.set_up)
+    else:
+        return ["  " + _("No set-up yet: `set-up propose`, or `set-up accept --file FILE`")]
+    lines = say.wrapped(text, first=f"  {lead}", rest="    ")
+    if joint.proposal is not None and joint.set_up is None:
+        for reason in joint.proposal.reasons:
+            lines += say.wrapped(reason, first="    - ")
+    return lines
+
+
+def _coupon(coupon: CouponView) -> list[str]:
+    lines = [
+        _("Coupon {}, welded by {}, {} welds since dressing").format(
+            coupon.number, coupon.welded_by, coupon.welds_since_dress
+        )
+    ]
+    for one in coupon.differences:
+        if one.level is not Level.GREEN:
+            text = _("{}: joint {}, coupon {}. {}").format(
+                one.item, one.on_joint, one.on_coupon, one.advice
+            )
+            lines += say.wrapped(text, first=f"  {one.level.word.upper()}: ", rest="    ")
+    for judged in coupon.judged:
+        lines += verdict_lines(judged.reading, judged.verdict, judged.criterion)
+    if not coupon.judged:
+        lines.append("  " + _("not read yet: tear it, measure it, `coupon read`"))
+    return lines
+
+
+def verdict_lines(reading: Reading, verdict: Verdict, criterion: Criterion) -> list[str]:
+    """One judged reading.
+
+    Parameters
+    ----------
+    reading : Reading
+        What was measured.
+    verdict : Verdict
+        What it means.
+    criterion : Criterion
+        The rule that was used.
+
+    Returns
+    -------
+    list of str
+        Lines for the terminal.
+    """
+    mode = "" if reading.mode is None else f", {reading.mode.words.name.lower()}"
+    lines = [
+        _("  Interface {}: {}").format(verdict.interface + 1, verdict.outcome.words.upper()),
+        _("    {}{}: {:.2f} x {:.2f} mm, mean {:.2f} mm (U = {:.2f} mm)").format(
+            reading.test.value.replace("_", " "),
+            mode,
+            reading.d_max * 1e3,
+            reading.d_min * 1e3,
+            verdict.mean_diameter * 1e3,
+            verdict.expanded_uncertainty * 1e3,
+        ),
+        _("    limit {:.2f} mm, with guard band {:.2f} mm, margin {:+.2f} mm").format(
+            verdict.limit * 1e3, verdict.guarded_limit * 1e3, verdict.margin * 1e3
+        ),
+        _("    rule {} ({})").format(criterion.name, criterion.source),
+    ]
+    for reason in verdict.reasons:
+        lines += say.wrapped(reason, first="    - ")
+    for caution in verdict.cautions:
+        lines += say.wrapped(caution, first="    ! ")
+    if verdict.next_action:
+        lines += say.wrapped(verdict.next_action, first="    => ")
+    return lines
+
+
+def _release(release: ReleaseView) -> list[str]:
+    one = release.release
+    until = one.valid_until.astimezone()
+    if release.valid:
+        head = _("RELEASED by {} until {:%Y-%m-%d %H:%M} or {} welds").format(
+            release.released_by, until, one.max_welds
+        )
+        lines = [head, _("  It ends sooner when:")]
+        for reason in one.ends_when:
+            lines += say.wrapped(reason, first="  - ")
+        return lines
+    lines = [
+        _("Release of {} by {} has ENDED").format(f"{release.at:%Y-%m-%d}", release.released_by)
+    ]
+    for reason in release.ended:
+        lines += say.wrapped(reason, first="  - ")
+    return lines
+
+
+def history_lines(history: Sequence[Entry]) -> list[str]:
+    """The latest entries, one line each.
+
+    Parameters
+    ----------
+    history : sequence of Entry
+        The oldest first.
+
+    Returns
+    -------
+    list of str
+        Lines for the terminal.
+    """
+    lines = [_("What happened")]
+    if len(history) > LATEST:
+        lines.append(_("  ... {} earlier; see `record show`").format(len(history) - LATEST))
+    for one in history[-LATEST:]:
+        text = one.what + (_(" (taken back: {})").format(one.withdrawn) if one.withdrawn else "")
+        lead = f"  {one.at.astimezone():%Y-%m-%d %H:%M}  {one.actor}: "
+        lines += say.wrapped(text, first=lead, rest=" " * 20)
+    return lines

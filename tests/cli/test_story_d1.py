@@ -1,0 +1,142 @@
+"""The sill-flange story by the command line alone, each step a process of its own."""
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+SHEETS = """\
+process = "spot"
+[[sheet]]
+steel = "DC04"
+thickness = "0.7 mm"
+coating = "GI"
+[[sheet]]
+steel = "HCT600X"
+thickness = "1.2 mm"
+coating = "GI"
+[[sheet]]
+steel = "22MnB5"
+thickness = "1.6 mm"
+coating = "AlSi"
+[set_up]
+welding_current = "9.0 kA"
+current_type = "MFDC"
+electrode_force = "3.5 kN"
+electrode_face = "6 mm"
+squeeze_time = "400 ms"
+weld_time = "340 ms"
+hold_time = "200 ms"
+"""
+OPTIONS_AT_CAR = ["--machine", "Gun A", "--arms", "250", "--outlet", "W3", "--lead", "L25"]
+
+
+class Shop:
+    """One record in a folder of its own, and the program as people start it."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self.record = folder / "shop.db"
+        (folder / "J1.toml").write_text(SHEETS)
+
+    def start(self, *words: str, by: str = "Ines Okoro") -> subprocess.CompletedProcess[str]:
+        return subprocess.run(
+            [sys.executable, "-m", "buttonhole", *words],
+            cwd=self.folder,
+            env=os.environ | {"BUTTONHOLE_RECORD": str(self.record), "BUTTONHOLE_BY": by},
+            capture_output=True,
+            text=True,
+            timeout=250,
+            check=False,
+        )
+
+    def does(self, *words: str, by: str = "Ines Okoro") -> dict[str, Any]:
+        done = self.start(*words, "--json", by=by)
+        assert done.returncode == 0, done.stderr
+        assert done.stderr == ""
+        answer = json.loads(done.stdout)
+        assert isinstance(answer, dict)
+        return answer
+
+    def is_refused(self, *words: str) -> str:
+        done = self.start(*words)
+        assert done.returncode == 2, (done.stdout, done.stderr)
+        assert done.stderr.count("\n") == 1
+        return done.stderr
+
+
+@pytest.fixture(scope="module")
+def shop(tmp_path_factory: pytest.TempPathFactory) -> Shop:
+    return Shop(tmp_path_factory.mktemp("shop"))
+
+
+@pytest.mark.timeout(900)
+def test_the_whole_story(shop: Shop) -> None:
+    job = shop.does("job", "open", "Kestrel H5", "--vehicle", "five-door hatch", "--demo")
+    assert job["demo"] is True
+    joint = shop.does(
+        *["joint", "add", "Kestrel H5", "J1", "J1.toml", "--where", "left sill flange"],
+        *["--old-spots", "14"],
+    )
+    limits = [[one["diameter_mm"] for one in face["limits"]] for face in joint["interfaces"]]
+    assert limits[0] == pytest.approx([3.35, 4.18], abs=0.005)
+    assert limits[1] == pytest.approx([4.38, 5.48], abs=0.005)
+
+    cited = shop.does(
+        *["procedure", "cite", "J1", "--reference", "Body repair manual, sill, page 14"],
+        *["--revision", "2024-03", "--read-on", "2026-01-15", "--spots-factor", "1.3"],
+        *["--says", "Spot weld, 1.3 times the old spots, away from the old ones."],
+    )
+    assert cited["required_spots"] == 19  # 14 x 1.3 = 18.2, rounded up
+    accepted = shop.does("set-up", "accept", "J1", "--file", "J1.toml", *OPTIONS_AT_CAR)
+    assert accepted["set_up_accepted"] is True
+    assert "coupon" in shop.is_refused("release", "J1")
+
+    weld = ["coupon", "weld", "J1", "--outlet", "W3", "--lead", "L25"]
+    shop.does(*weld, "--welds-since-dress", "60", "--tips", "mushroomed", by="Tomas Veld")
+    first = shop.does(
+        *["coupon", "read", "J1", "--instrument", "calliper 3"],
+        *["--reading", "1, peel, full_button, 4.0 mm, 3.8 mm"],
+        *["--reading", "2, macro, -, 4.4 mm, 4.2 mm"],
+    )
+    judged = first["coupons"][0]["judged"]
+    assert judged[1]["outcome"] == "reject"
+    assert judged[1]["mean_diameter_mm"] == pytest.approx(4.3)
+    assert not first["coupons"][0]["accepted"]
+    refused = shop.is_refused("release", "J1")
+    assert "coupon" in refused
+
+    shop.does("tip", "dress", "J1", "--face-after", "6 mm", "--welds-before", "60")
+    shop.does(*weld, "--welds-since-dress", "0", by="Tomas Veld")
+    second = shop.does(
+        *["coupon", "read", "J1", "--instrument", "calliper 3"],
+        *["--reading", "1, peel, full_button, 5.0 mm, 4.6 mm"],
+        *["--reading", "2, macro, -, 5.7 mm, 5.5 mm"],
+    )
+    assert second["coupons"][1]["accepted"], second["coupons"][1]
+    released = shop.does("release", "J1")
+    assert released["release"]["valid"]
+    assert released["release"]["valid_until"]
+    assert released["release"]["max_welds"] > 0
+
+    card = shop.does("card", "J1", "J1-card.pdf")
+    raw = (shop.folder / "J1-card.pdf").read_bytes()
+    assert raw.startswith(b"%PDF-")
+    assert len(raw) == card["bytes"]
+    again = shop.does("card", "J1", "J1-card-again.pdf")
+    assert again["sha256"] == card["sha256"]
+    shop.does("coupon", "sheet", "J1", "J1-coupon.pdf")
+
+    whole = shop.does("record", "verify")
+    assert whole["whole"] is True
+    assert whole["fault"] is None
+    assert whole["events"] == len(shop.does("record", "show")["events"])
+    for words in (["job", "show", "Kestrel H5"], ["joint", "show", "J1"], ["record", "show"]):
+        told = shop.start(*words)
+        assert told.returncode == 0, told.stderr
+        assert told.stderr == ""
+        assert max(len(line) for line in told.stdout.splitlines()) <= 80
