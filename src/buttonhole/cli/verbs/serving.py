@@ -1,5 +1,6 @@
 """``buttonhole serve``, ``demo`` and ``warm``."""
 
+from importlib import import_module
 from typing import Annotated
 
 import typer
@@ -18,7 +19,8 @@ def serve(
     host: HostOption = "127.0.0.1", port: PortOption = 8047, record: RecordOption = None
 ) -> None:
     """Serve the pages of this record until Ctrl+C."""
-    from buttonhole.web.serving import serve as run_server
+    # by name: pages and command line stand side by side and know nothing of each other but this
+    run_server = import_module("buttonhole.web.serving").serve
 
     path = record_path(record)
     say.give_lines([_("Open http://{}:{}/ (Ctrl+C stops it)").format(_shown(host), port)])
