@@ -8,12 +8,15 @@ record bit for bit, and another reader needs no library of ours to get the same 
 import json
 import math
 from collections.abc import Mapping, Sequence
+from json.encoder import encode_basestring
 from typing import Any
 
 from buttonhole.units import BadInput
 
 MAX_EXACT_INTEGER = 2**53
 """Beyond this a double no longer holds every whole number [-]."""
+
+HALF_PAIR = "a text with half a surrogate pair has no UTF-8 form"
 
 MAX_DEPTH = 64
 """Deeper nesting than this is no record of a weld [-]."""
@@ -71,6 +74,11 @@ def parse(text: str) -> Any:
         raise BadInput("json", f"nested too deeply; {MAX_DEPTH} levels are the most") from None
     except json.JSONDecodeError as fault:
         raise BadInput("json", f"no JSON at character {fault.pos}: {fault.msg}") from None
+
+
+def quoted(text: str) -> str:
+    """Write a text as RFC 8785 does; half a surrogate pair is left for the encoder to refuse."""
+    return encode_basestring(text)
 
 
 def number_text(number: float) -> str:
@@ -171,15 +179,15 @@ def _utf16(key: str) -> bytes:
     try:
         return key.encode("utf-16-be")
     except UnicodeEncodeError:
-        raise BadInput("json", "a text with half a surrogate pair has no UTF-8 form") from None
+        raise BadInput("json", HALF_PAIR) from None
 
 
 def _text(value: str) -> str:
     try:
         value.encode("utf-8")
     except UnicodeEncodeError:
-        raise BadInput("json", "a text with half a surrogate pair has no UTF-8 form") from None
-    return json.dumps(value, ensure_ascii=False)
+        raise BadInput("json", HALF_PAIR) from None
+    return quoted(value)
 
 
 def _read_integer(digits: str) -> int | float:

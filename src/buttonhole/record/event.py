@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
 
-from buttonhole.record.canonical import canonical
+from buttonhole.record.canonical import HALF_PAIR, canonical, quoted
 from buttonhole.units import BadInput
 
 GENESIS = "0" * 64
@@ -89,10 +89,13 @@ def hash_of(
     - fips-180-4: SHA-256.
     """
     text = (
-        f'{{"actor":{canonical(actor)},"at":{canonical(at)},"id":{canonical(event_id)},'
-        f'"payload":{payload_text},"prev_hash":{canonical(prev_hash)},"type":{canonical(kind)}}}'
+        f'{{"actor":{quoted(actor)},"at":{quoted(at)},"id":{quoted(event_id)},'
+        f'"payload":{payload_text},"prev_hash":{quoted(prev_hash)},"type":{quoted(kind)}}}'
     )
-    return hashlib.sha256(text.encode("utf-8")).hexdigest()
+    try:
+        return hashlib.sha256(text.encode("utf-8")).hexdigest()
+    except UnicodeEncodeError:
+        raise BadInput("json", HALF_PAIR) from None
 
 
 def seal(draft: Draft, prev_hash: str) -> Event:
