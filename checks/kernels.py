@@ -1,7 +1,8 @@
 """Do modules with compiled kernels import only numpy, numba, math and each other?
 
-A module that imports numba is one of them. What it leans on must compile too, or at least never
-pull in anything slow or impure. Run as ``python checks/kernels.py``; ends with 1 on a fault.
+A module that imports numba is one of them. A module of plain numbers, which imports nothing else
+than these either, may be used by them. Whatever else they leaned on could be slow or
+impure. Run as ``python checks/kernels.py``; ends with 1 on a fault.
 """
 
 import ast
@@ -34,20 +35,44 @@ def faults(modules: dict[str, str]) -> Iterator[str]:
 
     ``modules`` maps the dotted name of every module of the package to its text.
     """
+    roots = {_root(name) for name in modules}
     names = {
         name: [(line, full) for line, full in imported(text, name)]
         for name, text in modules.items()
     }
-    compiled = {
+    free = {  # to be used by kernels: what has no import of its own beyond the allowed ones
         name
         for name, found in names.items()
-        if any(full.split(".")[0] == "numba" for _, full in found)
+        if all(_root(full) in ALLOWED or _root(full) in roots for _, full in found)
     }
-    for name in sorted(compiled):
-        for line, full in names[name]:
-            own = full in compiled or full.rpartition(".")[0] in compiled
-            if full.split(".")[0] not in ALLOWED and not own:
+    while impure := {name for name in free if not _leans_on(names[name], free)}:
+        free -= impure
+    for name, found in sorted(names.items()):
+        if not any(_root(full) == "numba" for _, full in found):
+            continue
+        for line, full in found:
+            own = any(part in free or _is_kernel(part, names) for part in _targets(full))
+            if _root(full) not in ALLOWED and not own:
                 yield f"{name}:{line}: a module with compiled kernels imports {full}"
+
+
+def _root(full: str) -> str:
+    return full.split(".", maxsplit=1)[0]
+
+
+def _targets(full: str) -> tuple[str, str]:
+    # What follows ``import`` may be a module or a name in one.
+    return full, full.rpartition(".")[0]
+
+
+def _is_kernel(module: str, names: dict[str, list[tuple[int, str]]]) -> bool:
+    return any(_root(full) == "numba" for _, full in names.get(module, []))
+
+
+def _leans_on(found: list[tuple[int, str]], free: set[str]) -> bool:
+    return all(
+        _root(full) in ALLOWED or any(part in free for part in _targets(full)) for _, full in found
+    )
 
 
 def main() -> int:

@@ -132,12 +132,20 @@ def test_kernels_may_use_each_other_and_little_else() -> None:
         "p.a": "import math\nimport numpy as np\nfrom numba import njit\n",
         "p.b": "from numba import njit\nfrom p.a import step\nfrom p import a\nfrom . import a\n",
         "p.c": "import json\nfrom p.a import step\n",
+        "p.d": "import numpy as np\nfrom p.e import HALF\n",
+        "p.e": "HALF = 0.5\n",
+        "p.f": "from numba import njit\nfrom p.d import HALF\n",
     }
     assert list(kernels.faults(good)) == []
     bad = good | {"p.b": "import numba\nfrom p.c import read\nimport scipy.linalg\n"}
     assert list(kernels.faults(bad)) == [
         "p.b:2: a module with compiled kernels imports p.c.read",
         "p.b:3: a module with compiled kernels imports scipy.linalg",
+    ]
+    # Plain numbers are plain only as long as what they lean on is.
+    bad = good | {"p.e": "import os\nHALF = 0.5\n"}
+    assert list(kernels.faults(bad)) == [
+        "p.f:2: a module with compiled kernels imports p.d.HALF",
     ]
 
 
