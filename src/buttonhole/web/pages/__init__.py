@@ -1,0 +1,31 @@
+"""The pages, one module for each step of the job."""
+
+from fastapi import APIRouter
+
+from buttonhole.web.pages import (
+    coupon,
+    home,
+    joint,
+    judge,
+    machine,
+    person,
+    procedure,
+    record,
+    release,
+    set_up,
+    work,
+)
+
+ROUTERS: tuple[APIRouter, ...] = (
+    home.router,
+    person.router,
+    joint.router,
+    procedure.router,
+    machine.router,
+    set_up.router,
+    coupon.router,
+    judge.router,
+    release.router,
+    record.router,
+    work.router,
+)

@@ -1,0 +1,132 @@
+"""Weld a coupon, tear it, read it: one question a screen."""
+
+from fastapi import APIRouter
+from starlette.requests import Request
+from starlette.responses import Response
+
+from buttonhole.coupon.difference import ReadBack
+from buttonhole.desk.judge_coupon import JudgeCoupon, judge_coupon
+from buttonhole.desk.read_job import find_coupon
+from buttonhole.desk.view import CouponView
+from buttonhole.desk.weld_coupon import WeldCoupon, weld_coupon
+from buttonhole.units import BadInput
+from buttonhole.web import tearing
+from buttonhole.web.faults import RESPONSES
+from buttonhole.web.fields import Answers, Form
+from buttonhole.web.render import page
+from buttonhole.web.screen import Screen, between, criterion_of, joint_screen
+from buttonhole.web.shop import Reading, Writing, go_on
+
+router = APIRouter(prefix="/joints/{joint_id}", responses=RESPONSES)
+
+
+@router.get("/coupon")
+def ask_coupon(request: Request, joint_id: str, desk: Reading) -> Response:
+    """Ask how the coupon was welded; what is known from the joint is filled in."""
+    screen = joint_screen(desk, joint_id, "Coupon")
+    last = screen.view.coupons[-1] if screen.view.coupons else None
+    typed = {"seen": screen.view.seen}
+    if last is not None:
+        typed.update(outlet=last.surroundings.outlet, lead=last.surroundings.lead)
+    return _weld_page(request, screen, Answers(typed))
+
+
+@router.post("/coupon")
+def take_coupon(request: Request, joint_id: str, form: Form, desk: Writing) -> Response:
+    """Note the welded coupon and go on to tearing it."""
+    need = "Count the welds since the tip was dressed; 0 when it is fresh."
+    welds = form.number("welds_since_dress", low=0, high=5000, need=need)
+    shown = ReadBack(current=form.quantity("current_shown", "current", "kA"))
+    if welds is not None and not form.faults:
+        command = WeldCoupon(
+            joint_id=joint_id,
+            seen=form.text("seen") or None,
+            outlet=form.text("outlet"),
+            lead=form.text("lead"),
+            welds_since_dress=welds,
+            read_back=shown,
+            tip_state=form.text("tip_state"),
+            note=form.text("note"),
+        )
+        try:
+            saved = weld_coupon(desk, command)
+        except BadInput as bad:
+            form.blame(bad)
+        else:
+            return go_on(request, f"/joints/{joint_id}/coupons/{saved.coupons[-1].id}/tear", desk)
+    return _weld_page(request, joint_screen(desk, joint_id, "Coupon"), form, status=422)
+
+
+@router.get("/coupons/{coupon_id}/tear")
+def ask_reading(
+    request: Request, joint_id: str, coupon_id: str, form: Form, desk: Reading
+) -> Response:
+    """Ask the next question about the torn coupon, or show the answers before they are judged."""
+    screen = joint_screen(desk, joint_id, "Coupon")
+    return _question_page(request, screen, find_coupon(screen.view, coupon_id), form)
+
+
+@router.post("/coupons/{coupon_id}/tear")
+def take_reading(
+    request: Request, joint_id: str, coupon_id: str, form: Form, desk: Writing
+) -> Response:
+    """Keep the readings and judge them."""
+    screen = joint_screen(desk, joint_id, "Coupon")
+    coupon = find_coupon(screen.view, coupon_id)
+    if tearing.open_question(tearing.questions(coupon, form.typed), form) is not None:
+        return _question_page(request, screen, coupon, form)
+    command = JudgeCoupon(
+        joint_id=joint_id,
+        seen=form.text("seen") or None,
+        coupon_id=coupon_id,
+        criterion=criterion_of(screen.view),
+        readings=tearing.readings(coupon, form),
+        instrument=form.text("instrument"),
+    )
+    judge_coupon(desk, command)
+    return go_on(request, f"/joints/{joint_id}/coupons/{coupon_id}", desk)
+
+
+def _weld_page(request: Request, screen: Screen, form: Answers, status: int = 200) -> Response:
+    return page(
+        request,
+        "coupon_weld.html",
+        status=status,
+        joint=screen,
+        demo=screen.view.demo,
+        form=form,
+        seen=form.text("seen"),
+        number=len(screen.view.coupons) + 1,
+        set_up=screen.view.set_up,
+    )
+
+
+def _question_page(request: Request, screen: Screen, coupon: CouponView, form: Answers) -> Response:
+    asked = tearing.questions(coupon, form.typed)
+    now = tearing.open_question(asked, form)
+    place = asked.index(now) if now else len(asked)
+    here = f"/joints/{screen.id}/coupons/{coupon.id}/tear"
+    before = asked[place - 1] if place else None
+    back = here + tearing.address(form.typed, asked, before) if before else f"/joints/{screen.id}"
+    carried = {
+        key: form.typed[key] for one in asked[:place] for key in one.keys if key in form.typed
+    }
+    shown = {
+        "joint": screen,
+        "demo": screen.view.demo,
+        "number": coupon.number,
+        "form": form,
+        "here": here,
+        "carried": carried,
+        "count": place + 1,
+        "total": len(asked) + 1,
+        "back": back,
+    }
+    status = 422 if form.faults else 200
+    if now is not None:
+        return page(request, "coupon_question.html", status=status, ask=now, **shown)
+    found = tearing.readings(coupon, form)
+    rows = [(between(one.interface), one) for one in found]
+    carried["seen"] = screen.view.seen
+    criterion = criterion_of(screen.view)
+    return page(request, "coupon_check.html", rows=rows, criterion=criterion, **shown)

@@ -1,0 +1,171 @@
+"""The verdict on a coupon, and what to do after it."""
+
+from dataclasses import dataclass
+
+from fastapi import APIRouter
+from markupsafe import Markup
+from starlette.requests import Request
+from starlette.responses import Response
+
+from buttonhole.coupon.difference import Level
+from buttonhole.coupon.statistics import counting_alone
+from buttonhole.coupon.verdict import Outcome
+from buttonhole.desk.dress_tip import DressTip, dress_tip
+from buttonhole.desk.print_coupon_sheet import PrintCouponSheet, print_coupon_sheet
+from buttonhole.desk.read_job import find_coupon
+from buttonhole.desk.view import CouponView, JointView, JudgedView
+from buttonhole.paper.figure import DrawnMargin
+from buttonhole.units import BadInput
+from buttonhole.web.faults import RESPONSES
+from buttonhole.web.fields import Answers, Form
+from buttonhole.web.pictures import margin_picture, torn_picture
+from buttonhole.web.render import page
+from buttonhole.web.screen import between, joint_screen
+from buttonhole.web.shop import Reading, Writing, go_on
+
+router = APIRouter(prefix="/joints/{joint_id}", responses=RESPONSES)
+
+TONES = {
+    Outcome.ACCEPT: "yes",
+    Outcome.ACCEPT_NOTE: "yes",
+    Outcome.UNDECIDED: "wait",
+    Outcome.REJECT: "no",
+    Outcome.INVALID: "wait",
+}
+WORST_FIRST = (
+    Outcome.REJECT,
+    Outcome.INVALID,
+    Outcome.UNDECIDED,
+    Outcome.ACCEPT_NOTE,
+    Outcome.ACCEPT,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Overall:
+    """The whole coupon in one word."""
+
+    tone: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """One interface of a coupon as its page shows it."""
+
+    place: str
+    tone: str
+    words: str
+    view: JudgedView
+    margin: Markup
+    torn: Markup
+
+
+@router.get("/coupons/{coupon_id}")
+def show_verdict(request: Request, joint_id: str, coupon_id: str, desk: Reading) -> Response:
+    """Show what a coupon is worth, why, and what comes next."""
+    screen = joint_screen(desk, joint_id, "Verdict")
+    coupon = find_coupon(screen.view, coupon_id)
+    if not coupon.is_judged:
+        return go_on(request, f"/joints/{joint_id}/coupons/{coupon_id}/tear", desk)
+    judged = tuple(_judged(one) for one in coupon.judged)
+    return page(
+        request,
+        "verdict.html",
+        joint=screen,
+        demo=screen.view.demo,
+        coupon=coupon,
+        overall=overall(coupon),
+        judged=judged,
+        red=[one for one in coupon.differences if one.level is Level.RED],
+        amber=[one for one in coupon.differences if one.level is Level.AMBER],
+        actions=tuple(dict.fromkeys(one.verdict.next_action for one in coupon.judged)),
+        is_last=coupon.id == screen.view.coupons[-1].id,
+        counting=_counting(screen.view, coupon),
+        seen=screen.view.seen,
+    )
+
+
+@router.get("/tip")
+def ask_tip(request: Request, joint_id: str, desk: Reading) -> Response:
+    """Ask what the tip looked like before and after dressing."""
+    screen = joint_screen(desk, joint_id, "Coupon")
+    form = Answers({"seen": screen.view.seen})
+    return page(request, "tip.html", joint=screen, demo=screen.view.demo, form=form)
+
+
+@router.post("/tip")
+def take_tip(request: Request, joint_id: str, form: Form, desk: Writing) -> Response:
+    """Note that the tip was dressed; the next coupon follows."""
+    command = DressTip(
+        joint_id=joint_id,
+        seen=form.text("seen") or None,
+        machine=form.text("machine"),
+        face_before=form.quantity("face_before", "length", "mm"),
+        face_after=form.quantity("face_after", "length", "mm"),
+        note=form.text("note"),
+    )
+    if not form.faults:
+        try:
+            dress_tip(desk, command)
+        except BadInput as bad:
+            form.blame(bad)
+        else:
+            return go_on(request, f"/joints/{joint_id}/coupon", desk)
+    screen = joint_screen(desk, joint_id, "Coupon")
+    return page(request, "tip.html", status=422, joint=screen, demo=screen.view.demo, form=form)
+
+
+@router.post("/coupons/{coupon_id}/sheet.pdf")
+def print_sheet(joint_id: str, coupon_id: str, desk: Writing) -> Response:
+    """Print the coupon sheet; its hash goes into the record."""
+    printed = print_coupon_sheet(desk, PrintCouponSheet(joint_id, coupon_id))
+    number = find_coupon(printed.joint, coupon_id).number
+    return pdf(printed.pdf, f"coupon-{number}.pdf")
+
+
+def pdf(content: bytes, name: str) -> Response:
+    """Hand out a paper as a file."""
+    headers = {"Content-Disposition": f'attachment; filename="{name}"'}
+    return Response(content, media_type="application/pdf", headers=headers)
+
+
+def overall(coupon: CouponView) -> Overall:
+    """The whole coupon in one word: its worst interface, or what made it another joint."""
+    outcomes = {one.verdict.outcome for one in coupon.judged}
+    worst = next(one for one in WORST_FIRST if one in outcomes)
+    if worst.accepted and not coupon.accepted:
+        return Overall("no", "Not the joint")
+    if worst is Outcome.REJECT and _only_small(coupon):
+        return Overall("no", "Too small")
+    return Overall(TONES[worst], worst.words)
+
+
+def _only_small(coupon: CouponView) -> bool:
+    rejected = [one for one in coupon.judged if one.verdict.outcome is Outcome.REJECT]
+    return all(0 < one.verdict.mean_diameter < one.verdict.limit for one in rejected)
+
+
+def _judged(one: JudgedView) -> Judged:
+    verdict = one.verdict
+    drawn = DrawnMargin(
+        diameter=verdict.mean_diameter,
+        uncertainty=verdict.expanded_uncertainty,
+        limit=verdict.limit,
+        guard_band=verdict.guard_band,
+        verdict=verdict.outcome.words,
+    )
+    return Judged(
+        place=between(one.interface),
+        tone=TONES[verdict.outcome],
+        words=verdict.outcome.words,
+        view=one,
+        margin=margin_picture(drawn),
+        torn=torn_picture(one.reading.mode.value) if one.reading.mode else Markup(),
+    )
+
+
+def _counting(view: JointView, coupon: CouponView) -> str:
+    """What pass and fail alone shows, over the judged coupons of this set-up."""
+    same = [one for one in view.coupons if one.is_judged and one.set_up == coupon.set_up]
+    return counting_alone(sum(one.accepted for one in same), len(same)).text

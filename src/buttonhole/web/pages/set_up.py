@@ -1,0 +1,178 @@
+"""The set-up: which gun, what is proposed, what it gives, take it or set another."""
+
+from urllib.parse import urlencode
+
+from fastapi import APIRouter
+from markupsafe import Markup
+from starlette.requests import Request
+from starlette.responses import Response
+
+from buttonhole.coupon.verdict import required_diameter
+from buttonhole.desk.accept_set_up import AcceptSetUp, accept_set_up
+from buttonhole.desk.predict_weld import PredictWeld, predict_weld
+from buttonhole.units import BadInput
+from buttonhole.web.faults import RESPONSES
+from buttonhole.web.fields import Answers, Form
+from buttonhole.web.pictures import cap_words, growth_picture, section_picture
+from buttonhole.web.predicted import predicted
+from buttonhole.web.render import page
+from buttonhole.web.screen import (
+    Screen,
+    between,
+    chosen_limits,
+    criterion_of,
+    joint_screen,
+    short_name,
+)
+from buttonhole.web.set_up_form import CURRENT_TYPES, KEYS, read_set_up, typed_set_up
+from buttonhole.web.shop import Reading, Writing, go_on
+from buttonhole.web.window_view import window_of
+from buttonhole.weld.spot.result import SpotWeld
+from buttonhole.weld.spot.set_up import SpotSetUp
+
+router = APIRouter(prefix="/joints/{joint_id}", responses=RESPONSES)
+ROUND = 1e-6  # relative; a figure that went through a form comes back within this
+
+
+@router.get("/set-up")
+def show_set_up(request: Request, joint_id: str, form: Form, desk: Reading) -> Response:
+    """Show one's own set-up, else the one in use, else the proposed one, with what it gives."""
+    screen = joint_screen(desk, joint_id, "Set-up")
+    view = screen.view
+    if any(key in form.typed for key in KEYS):
+        set_up = read_set_up(form, view.stack)
+        if set_up is None:
+            return _own_page(request, screen, form, status=422)
+        return _set_up_page(request, screen, set_up, form)
+    chosen = view.set_up or view.proposal
+    if chosen is None or "proposed" in form.typed:
+        chosen = view.proposal
+    if chosen is None:
+        return go_on(request, f"/joints/{joint_id}/machine", desk)
+    accepted = chosen is view.set_up
+    form = Answers({"seen": view.seen})
+    return _set_up_page(request, screen, chosen.set_up, form, accepted=accepted)
+
+
+@router.post("/set-up")
+def take_set_up(request: Request, joint_id: str, form: Form, desk: Writing) -> Response:
+    """Accept a set-up; what it was expected to give goes into the record with it."""
+    screen = joint_screen(desk, joint_id, "Set-up")
+    own = any(key in form.typed for key in KEYS)
+    set_up = read_set_up(form, screen.view.stack) if own else None
+    if own and set_up is None:
+        return _own_page(request, screen, form, status=422)
+    command = AcceptSetUp(
+        joint_id=joint_id,
+        seen=form.text("seen") or None,
+        set_up=set_up,
+        machine=form.text("machine"),
+        outlet=form.text("outlet"),
+        lead=form.text("lead"),
+    )
+    try:
+        saved = accept_set_up(desk, command)
+    except BadInput as bad:
+        form.blame(bad)
+        shown = set_up or (screen.view.proposal.set_up if screen.view.proposal else None)
+        if shown is None:
+            raise
+        return _set_up_page(request, screen, shown, form, status=422)
+    predict_weld(desk, PredictWeld(saved.id))
+    return go_on(request, f"/joints/{joint_id}/coupon", desk)
+
+
+@router.get("/set-up/own")
+def ask_own(request: Request, joint_id: str, desk: Reading) -> Response:
+    """Ask what is set on the gun."""
+    screen = joint_screen(desk, joint_id, "Set-up")
+    chosen = screen.view.set_up or screen.view.proposal
+    typed = typed_set_up(chosen.set_up) if chosen else {"current_type": "MFDC"}
+    return _own_page(request, screen, Answers(typed))
+
+
+@router.post("/set-up/own")
+def take_own(request: Request, joint_id: str, form: Form, desk: Reading) -> Response:
+    """Go on to what one's own set-up gives; its values stand in the address."""
+    screen = joint_screen(desk, joint_id, "Set-up")
+    if read_set_up(form, screen.view.stack) is None:
+        return _own_page(request, screen, form, status=422)
+    values = {key: form.text(key) for key in KEYS if form.text(key)}
+    return go_on(request, f"/joints/{joint_id}/set-up?{urlencode(values)}", desk)
+
+
+def _own_page(request: Request, screen: Screen, form: Answers, status: int = 200) -> Response:
+    return page(
+        request,
+        "set_up_own.html",
+        status=status,
+        joint=screen,
+        demo=screen.view.demo,
+        form=form,
+        current_types=CURRENT_TYPES,
+    )
+
+
+def _set_up_page(
+    request: Request,
+    screen: Screen,
+    set_up: SpotSetUp,
+    form: Answers,
+    *,
+    accepted: bool = False,
+    status: int = 200,
+) -> Response:
+    view = screen.view
+    weld = predicted(view.stack, set_up)
+    criterion = criterion_of(view)
+    limits = chosen_limits(view.stack, criterion)
+    proposal = view.proposal
+    is_proposal = proposal is not None and proposal.set_up == set_up
+    known = view.set_up.surroundings.machine if view.set_up else ""
+    form.typed = {"machine": known, "seen": view.seen, **form.typed}
+    return page(
+        request,
+        "set_up.html",
+        status=status,
+        joint=screen,
+        demo=view.demo,
+        form=form,
+        accepted=accepted,
+        seen=form.typed["seen"],
+        set_up=set_up,
+        caps=tuple(dict.fromkeys((cap_words(set_up.cap_a), cap_words(set_up.cap_b)))),
+        weld=weld,
+        expected=_expected(screen, weld),
+        own={key: form.typed[key] for key in KEYS if key in form.typed},
+        machine=proposal.machine if is_proposal and proposal else "",
+        reasons=proposal.reasons if is_proposal and proposal else (),
+        window=window_of(view, set_up, weld) if proposal else Markup(),
+        section=section_picture(weld, view.stack, limits),
+        growth=growth_picture(weld, limits),
+    )
+
+
+def _expected(screen: Screen, weld: SpotWeld) -> list[dict[str, object]]:
+    """For each interface the button expected, the least one, and whether the one reaches it."""
+    view, criterion = screen.view, criterion_of(screen.view)
+    rows: list[dict[str, object]] = []
+    for one in weld.interfaces:
+        limit = required_diameter(criterion, view.stack, one.index).diameter
+        button = one.button_diameter
+        if button.low >= limit:
+            tone, words = "yes", "fits"
+        elif button.value >= limit:
+            tone, words = "wait", "narrow"
+        else:
+            tone, words = "no", "too small"
+        rows.append(
+            {
+                "name": between(one.index),
+                "button": button,
+                "limit": limit,
+                "rule": short_name(criterion),
+                "tone": tone,
+                "words": words,
+            }
+        )
+    return rows

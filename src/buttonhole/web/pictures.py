@@ -1,0 +1,70 @@
+"""The drawings of a page, from what the core says; drawn by paper.figure, to scale."""
+
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from buttonhole.joint.stack_up import StackUp
+from buttonhole.paper import figure
+from buttonhole.paper.figure import DrawnLimit, Style, from_weld
+from buttonhole.weld.spot.result import SpotWeld
+from buttonhole.weld.spot.set_up import ElectrodeCap, SpotSetUp
+from buttonhole.web.render import drawing
+
+Limits = tuple[tuple[DrawnLimit, ...], ...]  # for each faying interface from side A
+
+
+@dataclass(frozen=True, slots=True)
+class StackPictures:
+    """The stack-up with its labels beside it, and below it for narrow screens."""
+
+    wide: Markup
+    narrow: Markup
+
+
+def stack_pictures(stack: StackUp, limits: Limits, set_up: SpotSetUp | None) -> StackPictures:
+    """Draw a stack-up, with its caps as soon as there is a set-up."""
+    drawn = from_weld.drawn_stack(stack, set_up, limits)
+    return StackPictures(
+        wide=drawing(figure.stack(drawn, style=Style(lettering=19.0))),
+        narrow=drawing(figure.stack(drawn, style=Style(lettering=21.0), wide=False)),
+    )
+
+
+def section_picture(weld: SpotWeld, stack: StackUp, limits: Limits) -> Markup:
+    """Draw the predicted cross-section."""
+    drawn = from_weld.drawn_section(weld, stack, limits)
+    return drawing(figure.section(drawn, style=Style(lettering=18.0)))
+
+
+def growth_picture(weld: SpotWeld, limits: Limits) -> Markup:
+    """Draw how the nugget grows while the current flows."""
+    drawn = from_weld.drawn_growth(weld, limits)
+    return drawing(figure.growth(drawn, style=Style(lettering=18.0)))
+
+
+def margin_picture(drawn: figure.DrawnMargin) -> Markup:
+    """Draw a reading against its limit."""
+    return drawing(figure.margin(drawn, style=Style(lettering=20.0)))
+
+
+def torn_picture(mode: str, *, notes: bool = True) -> Markup:
+    """Draw a torn weld of this fracture mode, with what to measure in words."""
+    return drawing(figure.torn(mode, style=Style(lettering=18.0 if notes else 26.0), notes=notes))
+
+
+def test_picture(kind: str) -> Markup:
+    """Draw how a test is made; nothing when it is made in a laboratory only."""
+    if kind not in figure.HOW_TO:
+        return Markup()
+    return drawing(figure.how_to(kind, style=Style(lettering=17.0)))
+
+
+def cap_words(cap: ElectrodeCap) -> str:
+    """Say which cap it is."""
+    parts = []
+    if cap.face_diameter is not None:
+        parts.append(f"face {cap.face_diameter * 1e3:.1f} mm")
+    if cap.radius is not None:
+        parts.append(f"radius {cap.radius * 1e3:.0f} mm")
+    return ", ".join(parts)

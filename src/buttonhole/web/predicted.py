@@ -1,0 +1,16 @@
+"""The weld of a set-up, worked out once: the same input gives the same figures."""
+
+from functools import lru_cache
+
+from buttonhole.joint.stack_up import StackUp
+from buttonhole.weld.spot.result import SpotWeld
+from buttonhole.weld.spot.set_up import SpotSetUp
+
+
+@lru_cache(maxsize=64)
+def predicted(stack: StackUp, set_up: SpotSetUp) -> SpotWeld:
+    """Predict a weld, or take the one that was predicted for the same stack-up and set-up."""
+    # the compiled kernels are slow to import, and most pages need none
+    from buttonhole.weld import spot
+
+    return spot.predict(stack, set_up)

@@ -1,0 +1,296 @@
+"""What every screen of a joint shows: where it stands, what comes next, its drawing."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from buttonhole.coupon.criterion import (
+    DEFAULT,
+    Criterion,
+    find_criterion,
+    maker_criterion,
+    minimum_diameter,
+)
+from buttonhole.desk.desk import Desk
+from buttonhole.desk.read_job import read_job, read_joint
+from buttonhole.desk.view import CouponView, JointView, State
+from buttonhole.joint.stack_up import Caution, StackUp, cautions
+from buttonhole.paper.figure import DrawnLimit
+from buttonhole.web.pictures import Limits, StackPictures, stack_pictures
+
+# Shown beside the criterion in use: the conventional size, and the aim when a set-up is made.
+SHOWN_RULES = (("4√t", "4-root-t"), ("5√t", "5-root-t"))
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One spot on the flange; ``mark`` is done, now or nothing."""
+
+    name: str
+    mark: str
+    words: str
+    href: str
+
+
+@dataclass(frozen=True, slots=True)
+class Next:
+    """The one way on from here."""
+
+    question: str
+    why: str
+    words: str
+    href: str
+
+
+@dataclass(frozen=True, slots=True)
+class CouponCard:
+    """A coupon in a list."""
+
+    name: str
+    about: str
+    tone: str
+    state: str
+    href: str
+
+
+@dataclass(frozen=True, slots=True)
+class JointCard:
+    """A joint in a list."""
+
+    name: str
+    about: str
+    tone: str
+    state: str
+    href: str
+
+
+@dataclass(frozen=True, slots=True)
+class LimitRow:
+    """Least diameters [m] of one faying interface, one for each rule."""
+
+    name: str
+    values: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Screen:
+    """A joint as its pages show it."""
+
+    view: JointView
+    job_name: str
+    steps: tuple[Step, ...]
+    next: Next
+    pictures: StackPictures
+    cautions: tuple[Caution, ...]
+    rules: tuple[Criterion, ...]
+    limits: tuple[LimitRow, ...]
+    coupons: tuple[CouponCard, ...]
+
+    @property
+    def id(self) -> str:
+        """The joint, as the record names it."""
+        return self.view.id
+
+    @property
+    def name(self) -> str:
+        """The joint, as people name it."""
+        return self.view.name
+
+
+def joint_screen(desk: Desk, joint_id: str, at: str = "") -> Screen:
+    """Read a joint for a page; ``at`` names the step the page belongs to."""
+    view = read_joint(desk, joint_id)
+    rules = (*(find_criterion(key) for _, key in SHOWN_RULES), criterion_of(view))
+    rules = tuple(dict.fromkeys(rules))
+    job = read_job(desk, view.job_id)
+    return Screen(
+        view=view,
+        job_name=f"{job.title} · {job.vehicle}",
+        steps=steps_of(view, at),
+        next=next_of(view),
+        pictures=pictures_of(view),
+        cautions=cautions(view.stack),
+        rules=rules,
+        limits=tuple(
+            LimitRow(
+                between(face.index),
+                tuple(minimum_diameter(rule, view.stack, face) for rule in rules),
+            )
+            for face in view.stack.interfaces
+        ),
+        coupons=tuple(coupon_card(view, one) for one in reversed(view.coupons)),
+    )
+
+
+def criterion_of(view: JointView) -> Criterion:
+    """The rule the least size comes from: the maker's figure first, then the proposal's rule."""
+    procedure = view.procedure
+    if procedure is not None and procedure.rules.minimum_diameter is not None:
+        authority = procedure.authority
+        document = getattr(authority, "reference", "the signed deviation")
+        return maker_criterion(document, fixed_diameter=procedure.rules.minimum_diameter)
+    if view.proposal is not None:
+        return view.proposal.criterion
+    return find_criterion(DEFAULT)
+
+
+def drawn_limits(stack: StackUp) -> Limits:
+    """The two well-known least diameters of each interface, for drawings."""
+    return tuple(
+        tuple(
+            DrawnLimit(minimum_diameter(find_criterion(key), stack, face), name)
+            for name, key in SHOWN_RULES
+        )
+        for face in stack.interfaces
+    )
+
+
+def chosen_limits(stack: StackUp, criterion: Criterion) -> Limits:
+    """The least diameter of each interface by the criterion in use, for drawings."""
+    name = short_name(criterion)
+    return tuple(
+        (DrawnLimit(minimum_diameter(criterion, stack, face), name),) for face in stack.interfaces
+    )
+
+
+def short_name(criterion: Criterion) -> str:
+    """A rule in as few letters as a drawing has room for."""
+    if criterion.factor is not None:
+        return f"{criterion.factor:g}√t"
+    return criterion.name
+
+
+def pictures_of(view: JointView) -> StackPictures:
+    """Draw the stack-up of a joint with its limits and, as soon as there is one, its set-up."""
+    chosen = view.set_up or view.proposal
+    return _drawn(view.stack, chosen.set_up if chosen else None)
+
+
+@lru_cache(maxsize=200)
+def _drawn(stack: StackUp, set_up: object) -> StackPictures:
+    return stack_pictures(stack, drawn_limits(stack), set_up)  # type: ignore[arg-type] # hashable
+
+
+def between(index: int) -> str:
+    """Name a faying interface by the sheets that meet, counted from side A."""
+    return f"Sheet {index + 1} to {index + 2}"
+
+
+def stack_words(stack: StackUp) -> str:
+    """Say a stack-up in one line."""
+    return " / ".join(f"{one.thickness * 1e3:g} {one.steel.designation}" for one in stack.sheets)
+
+
+def joint_card(view: JointView) -> JointCard:
+    """Show a joint in a list."""
+    tones = {State.RELEASED: "yes", State.EXPIRED: "no"}
+    last = view.coupons[-1] if view.coupons else None
+    state = view.state.value.capitalize()
+    tone = tones.get(view.state, "")
+    if view.state is State.JUDGED and last is not None:
+        card = coupon_card(view, last)
+        state, tone = f"Coupon {last.number}: {card.state}", card.tone
+    return JointCard(view.name, stack_words(view.stack), tone, state, f"/joints/{view.id}")
+
+
+def coupon_card(view: JointView, coupon: CouponView) -> CouponCard:
+    """Show a coupon in a list."""
+    href = f"/joints/{view.id}/coupons/{coupon.id}"
+    about = f"welded by {coupon.welded_by}, {coupon.welds_since_dress} welds since dressing"
+    if not coupon.is_judged:
+        return CouponCard(f"Coupon {coupon.number}", about, "wait", "To be torn", f"{href}/tear")
+    if coupon.accepted:
+        return CouponCard(f"Coupon {coupon.number}", about, "yes", "Accepted", href)
+    return CouponCard(f"Coupon {coupon.number}", about, "no", "Not accepted", href)
+
+
+def next_of(view: JointView) -> Next:
+    """The one step that comes next."""
+    here = f"/joints/{view.id}"
+    if view.procedure is None:
+        return Next(
+            "What does the vehicle maker say?",
+            "The maker's procedure decides. Nothing is released without it.",
+            "Give the procedure",
+            f"{here}/procedure",
+        )
+    if view.set_up is None and view.proposal is None:
+        return Next(
+            "Which gun welds it?",
+            "The program looks for a set-up that this gun can give.",
+            "Find a set-up",
+            f"{here}/machine",
+        )
+    if view.set_up is None:
+        return Next(
+            "A set-up is proposed",
+            "Look at its window, then take it or set your own.",
+            "Look at the set-up",
+            f"{here}/set-up",
+        )
+    if view.release is not None:
+        return Next(
+            "Released",
+            "The card goes to the gun. The release ends by itself.",
+            "Show the release",
+            f"{here}/release",
+        )
+    return _next_coupon(view, here)
+
+
+def _next_coupon(view: JointView, here: str) -> Next:
+    last = view.coupons[-1] if view.coupons else None
+    used = {name for one in view.releases for name in one.coupon_ids}
+    set_up = view.set_up.set_up if view.set_up else None
+    if last is not None and not last.is_judged:
+        return Next(
+            f"Tear coupon {last.number}",
+            "Let it cool. Visor and gloves on. One question at a time.",
+            "Tear and read it",
+            f"{here}/coupons/{last.id}/tear",
+        )
+    fresh = last is not None and last.set_up == set_up and last.id not in used
+    dressed = bool(view.tips_dressed) and last is not None
+    dressed = dressed and view.tips_dressed[-1].at > last.welded_at if last else False
+    if last is None or not fresh or dressed:
+        return Next(
+            "Weld a coupon",
+            "Only a torn coupon shows whether the set-up holds.",
+            "Weld a coupon",
+            f"{here}/coupon",
+        )
+    if last.accepted:
+        return Next(
+            "Release the set-up?",
+            f"Coupon {last.number} is accepted. A release ends by itself.",
+            "Release it",
+            f"{here}/release",
+        )
+    return Next(
+        f"Coupon {last.number} was not accepted",
+        "See why, put it right, weld the next one.",
+        "See why",
+        f"{here}/coupons/{last.id}",
+    )
+
+
+def steps_of(view: JointView, at: str) -> tuple[Step, ...]:
+    """The steps of a joint, each done, here, or to come."""
+    here = f"/joints/{view.id}"
+    last = view.coupons[-1] if view.coupons else None
+    coupon = f"{here}/coupons/{last.id}" if last else ""
+    found: Sequence[tuple[str, bool, str]] = (
+        ("Sheets", True, f"{here}/sheets"),
+        ("Procedure", view.procedure is not None, f"{here}/procedure"),
+        ("Set-up", view.set_up is not None, f"{here}/set-up" if view.procedure else ""),
+        ("Coupon", last is not None, f"{here}/coupon" if view.set_up else ""),
+        ("Verdict", last is not None and last.is_judged, coupon if last else ""),
+        ("Release", view.release is not None, f"{here}/release" if view.set_up else ""),
+    )
+    return tuple(_step(name, done, href, name == at) for name, done, href in found)
+
+
+def _step(name: str, done: bool, href: str, here: bool) -> Step:
+    mark = "now" if here else "done" if done else ""
+    words = "you are here" if here else "done" if done else "to come"
+    return Step(name, mark, words, href)

@@ -1,0 +1,81 @@
+"""What the pages share: the record, the desk in somebody's name, and the work under way."""
+
+from datetime import UTC, datetime
+from typing import Annotated
+from urllib.parse import quote
+
+from fastapi import Depends
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+
+from buttonhole.desk import Desk
+from buttonhole.record.store import open_store
+from buttonhole.web.faults import NobodyHere
+from buttonhole.web.fields import Form
+from buttonhole.web.render import person
+from buttonhole.web.settings import WebSettings
+from buttonhole.web.work import Works
+
+SHIFT = 10 * 3600  # s; the next person at the tablet is asked again
+READER = "a reader"
+
+
+class Shop:
+    """One server over one record."""
+
+    def __init__(self, settings: WebSettings) -> None:
+        self.settings = settings
+        self.store = open_store(settings.store)
+        self.works = Works()
+
+    def desk(self, actor: str) -> Desk:
+        """The desk, acting in somebody's name."""
+        return Desk(self.store, lambda: datetime.now(UTC), actor)
+
+    def close(self) -> None:
+        """Stop the work under way."""
+        self.works.close()
+
+
+def our_shop(request: Request) -> Shop:
+    """The shop of this server."""
+    shop: Shop = request.app.state.shop
+    return shop
+
+
+def reading_desk(request: Request) -> Desk:
+    """The desk for looking only."""
+    return our_shop(request).desk(person(request) or READER)
+
+
+def writing_desk(request: Request, form: Form) -> Desk:
+    """The desk for saving, in the name known at this screen or given in the form itself."""
+    name = person(request) or form.typed.get("person", "").strip()[:60]
+    if not name:
+        raise NobodyHere
+    return our_shop(request).desk(name)
+
+
+OurShop = Annotated[Shop, Depends(our_shop)]
+Reading = Annotated[Desk, Depends(reading_desk)]
+Writing = Annotated[Desk, Depends(writing_desk)]
+
+
+def go_on(request: Request, path: str, desk: Desk) -> Response:
+    """Go on to the next page after something was saved, and keep the name at this screen."""
+    response = RedirectResponse(path, 303)
+    if not person(request) and desk.actor != READER:
+        keep_person(response, desk.actor, our_shop(request).settings)
+    return response
+
+
+def keep_person(response: Response, name: str, settings: WebSettings) -> None:
+    """Remember who is at this screen, for a shift."""
+    response.set_cookie(
+        "person",
+        quote(name),
+        max_age=SHIFT,
+        httponly=True,
+        samesite="strict",
+        secure=settings.secure_cookies,
+    )
