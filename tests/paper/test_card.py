@@ -6,7 +6,9 @@ from datetime import datetime, timedelta
 import pytest
 
 from buttonhole.paper.card import Setting, bay_card
+from buttonhole.paper.figure import DrawnLimit
 from buttonhole.paper.typesetting import DoesNotFit
+from buttonhole.procedure.validity import EndCondition
 from buttonhole.units import BadInput
 from tests.paper import examples, pdf
 
@@ -49,6 +51,25 @@ def test_numbers_to_set_are_large():
     assert min(sizes.values()) >= 5.4
 
 
+@pytest.mark.parametrize("count", [2, 3, 4])
+def test_every_condition_that_ends_a_release_has_room(count: int):
+    conditions = tuple(one.words for one in EndCondition)
+    card = replace(
+        examples.bay_card_of(count, 3 * (count - 1), demo=True),
+        ends_when=conditions,
+        card_id="01928f3e-7c4b-7e9a-9d2f-3b1e6a5c4d21",
+        qr="release 01928f3e-7c4b-7e9a-9d2f-3b1e6a5c4d21 " + "9f86d081" * 8,
+        procedure="a long reference to a page of a book " * 9,
+        stack=replace(
+            examples.drawn_stack(count),
+            limits=((DrawnLimit(3.35e-3, "AWS D8.1M:2007 shear-tension load"),),) * (count - 1),
+        ),
+    )
+    words = pdf.text(bay_card(card))
+    for condition in conditions:
+        assert condition in words
+
+
 def test_a_card_without_counts_says_so():
     card = replace(examples.bay_card_of(), max_welds=None, dress_after=None)
     words = pdf.text(bay_card(card))
@@ -63,6 +84,7 @@ def test_a_card_without_counts_says_so():
         ({"outlet": "W" * 300}, "supply"),
         ({"settings": (Setting("Welding current", "9.1 kA or a little more " * 20),)}, "settings"),
         ({"card_id": "K" * 200}, "card_id"),
+        ({"ends_when": ("another condition",) * 60}, "ends_when"),
     ],
 )
 def test_what_must_be_whole_is_refused_rather_than_cut(change: dict[str, object], key: str):

@@ -20,7 +20,7 @@ def qr_picture(text: str) -> str:
     Returns
     -------
     str
-        SVG text, black on white with the quiet zone of four modules.
+        SVG text, black on white with two modules of quiet zone; leave as much free round it.
 
     Raises
     ------
@@ -31,5 +31,8 @@ def qr_picture(text: str) -> str:
         raise BadInput("qr", f"has {len(text)} characters; give 1 to {LONGEST}")
     out = BytesIO()
     code = segno.make(text, error="m", micro=False)
-    code.save(out, kind="svg", xmldecl=False, svgclass=None, lineclass=None, light="#ffffff")
+    # half of the quiet zone; the page leaves the other half free round the code
+    code.save(
+        out, kind="svg", xmldecl=False, svgclass=None, lineclass=None, light="#ffffff", border=2
+    )
     return out.getvalue().decode()

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from buttonhole.joint.coating import ZINC
 from buttonhole.joint.material import curves
@@ -11,8 +12,10 @@ from buttonhole.joint.steel import HARDENED
 from buttonhole.paper.figure.growth import DrawnGrowth
 from buttonhole.paper.figure.section import DrawnNugget, DrawnSection, SheetLevels
 from buttonhole.paper.figure.stack import DrawnCap, DrawnLimit, DrawnSheet, DrawnStack
-from buttonhole.weld.spot.result import SpotWeld
-from buttonhole.weld.spot.set_up import ElectrodeCap, SpotSetUp
+
+if TYPE_CHECKING:  # a page without a prediction need not load the solver
+    from buttonhole.weld.spot.result import SpotWeld
+    from buttonhole.weld.spot.set_up import ElectrodeCap, SpotSetUp
 
 ZINC_BOILS = 907.0  # degC, at 1 bar; from memory
 TEMPERED_FROM = 550.0  # degC; martensite softens visibly from here to Ac1; common practice
@@ -21,7 +24,9 @@ _STRONG = 980e6  # Pa; dual-phase grades from here on hold enough martensite to 
 Limits = Sequence[Sequence[DrawnLimit]]  # for each faying interface from side A
 
 
-def drawn_stack(stack: StackUp, set_up: SpotSetUp | None = None, limits: Limits = ()) -> DrawnStack:
+def drawn_stack(
+    stack: StackUp, set_up: "SpotSetUp | None" = None, limits: Limits = ()
+) -> DrawnStack:
     """Say what the drawing of a stack-up shows.
 
     Parameters
@@ -50,7 +55,7 @@ def drawn_stack(stack: StackUp, set_up: SpotSetUp | None = None, limits: Limits 
     )
 
 
-def drawn_section(weld: SpotWeld, stack: StackUp, limits: Limits = ()) -> DrawnSection:
+def drawn_section(weld: "SpotWeld", stack: StackUp, limits: Limits = ()) -> DrawnSection:
     """Say what the drawing of a predicted cross-section shows.
 
     Parameters
@@ -81,7 +86,7 @@ def drawn_section(weld: SpotWeld, stack: StackUp, limits: Limits = ()) -> DrawnS
     )
 
 
-def drawn_growth(weld: SpotWeld, limits: Limits = ()) -> DrawnGrowth:
+def drawn_growth(weld: "SpotWeld", limits: Limits = ()) -> DrawnGrowth:
     """Say what the growth curve shows.
 
     Parameters
@@ -134,5 +139,5 @@ def sheet_levels(sheet: Sheet) -> SheetLevels:
     )
 
 
-def _cap(cap: ElectrodeCap) -> DrawnCap:
+def _cap(cap: "ElectrodeCap") -> DrawnCap:
     return DrawnCap(cap.face_diameter, cap.radius, cap.body_diameter)

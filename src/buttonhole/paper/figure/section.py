@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,7 +11,9 @@ from buttonhole.paper.figure.contour import outlines, simplified
 from buttonhole.paper.figure.stack import DrawnLimit
 from buttonhole.paper.figure.style import Style
 from buttonhole.paper.figure.svg import ESTIMATE, INK, Drawing, Fill, Point, course, width_of
-from buttonhole.weld.spot.result import Section
+
+if TYPE_CHECKING:  # a page without a prediction need not load the solver
+    from buttonhole.weld.spot.result import Section
 
 _ACROSS = 560.0  # drawing units from edge to edge of the drawn section
 _TOLERANCE = 0.35  # drawing units
@@ -45,7 +48,7 @@ class DrawnNugget:
 class DrawnSection:
     """Half section as the solver gives it, zone levels per sheet, nuggets per interface."""
 
-    section: Section
+    section: "Section"
     levels: tuple[SheetLevels, ...]
     nuggets: tuple[DrawnNugget, ...]
     indentation: float | None = None  # m, deeper side
@@ -356,7 +359,7 @@ class _SectionPicture:
 
 
 def _faces(
-    field: Section, sheets: int
+    field: "Section", sheets: int
 ) -> tuple[list[NDArray[np.float64]], list[NDArray[np.float64]]]:
     """Upper and lower face of each sheet [m] at every column; bare columns take the next inward."""
     tops, bottoms = [], []
@@ -384,7 +387,7 @@ def _face_rows(mask: NDArray[np.bool_], *, first: bool) -> NDArray[np.intp]:
     return np.asarray(np.where(mask.any(axis=0), last, 0), dtype=np.intp)
 
 
-def _filled(field: Section, part: int) -> NDArray[np.float64]:
+def _filled(field: "Section", part: int) -> NDArray[np.float64]:
     """Temperature of one sheet, carried up and down beyond it so that outlines meet its faces."""
     mask = field.part == part
     rows = np.arange(mask.shape[0])[:, None]
