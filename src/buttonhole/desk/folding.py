@@ -35,6 +35,7 @@ from buttonhole.procedure.release import Release
 from buttonhole.record.event import Event, moment
 from buttonhole.record.projection import project
 from buttonhole.weld.spot.set_up import SpotSetUp
+from buttonhole.weld.spot.window import WeldWindow
 
 CORRECTION = "entry_corrected"
 
@@ -258,8 +259,9 @@ def _propose(joint: JointView, event: Event) -> JointView:
         set_up=read(SpotSetUp, payload["set_up"]),
         machine=payload["machine"]["name"],
         criterion=read(Criterion, payload["criterion"]),
-        reasons=tuple(payload["reasons"]),
-        details=payload,
+        reasons=tuple(payload["proposal"]["reasons"]),
+        window=read(WeldWindow, payload["proposal"]["window"]),
+        details=payload["proposal"],
     )
     early = (State.IDENTIFIED, State.METHOD_DECIDED)
     state = State.SET_UP_PROPOSED if joint.state in early else joint.state

@@ -145,8 +145,8 @@ def criterion_of(joint: JointView) -> Criterion:
     Returns
     -------
     Criterion
-        The maker's least diameter where the cited procedure gives one, else the usual rule, and
-        the strictest for a stack-up that nobody knows.
+        The maker's least diameter where the cited procedure gives one, else the rule the set-up
+        was proposed for, else the usual one, the strictest for a stack-up that nobody knows.
     """
     procedure = joint.procedure
     if procedure and procedure.rules.minimum_diameter is not None:
@@ -154,6 +154,8 @@ def criterion_of(joint: JointView) -> Criterion:
         assert isinstance(authority, MakerProcedure)  # noqa: S101 - deviations set no figures
         document = f"{authority.reference}, revision {authority.revision}"
         return maker_criterion(document, fixed_diameter=procedure.rules.minimum_diameter)
+    if joint.proposal is not None:
+        return joint.proposal.criterion
     return rule_for(joint.stack)
 
 

@@ -14,6 +14,7 @@ from buttonhole.joint.stack_up import StackUp
 from buttonhole.procedure.authority import Deviation, MakerProcedure
 from buttonhole.procedure.release import Release
 from buttonhole.weld.spot.set_up import SpotSetUp
+from buttonhole.weld.spot.window import WeldWindow
 
 
 class State(StrEnum):
@@ -110,6 +111,7 @@ class ProposalView:
     machine: str
     criterion: Criterion
     reasons: tuple[str, ...]
+    window: WeldWindow
     details: Mapping[str, Any]
 
 

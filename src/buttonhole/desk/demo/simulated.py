@@ -1,0 +1,134 @@
+"""Coupons that nobody welded: the model's weld, scattered and read as coupons are.
+
+The scatter from weld to weld and between readers are our own assumptions, no source; the way a
+simulated weld lets go is a rule from memory. Nothing of this judges a real weld.
+"""
+
+from dataclasses import replace
+
+import numpy as np
+
+from buttonhole.coupon.difference import ReadBack
+from buttonhole.coupon.fracture import FractureMode
+from buttonhole.coupon.reading import Reading, usual_instrument_uncertainty
+from buttonhole.coupon.test import TestKind, suited
+from buttonhole.joint.stack_up import StackUp
+from buttonhole.weld.spot.result import InterfaceWeld, SpotWeld
+from buttonhole.weld.spot.set_up import SpotSetUp
+
+SCATTER = 0.25e-3  # m, from weld to weld
+READER = 0.15e-3  # m, between readers
+OVAL = 0.03  # -, how far a button is from round
+CURRENT_SHOWN = 0.005  # -, of the machine's own ammeter
+LEAST_FUSED = 1.0e-3  # m; less pulls off clean
+PULLS_BUTTON = 3.5  # mm^0.5, times the root of the thinner sheet
+
+
+def worn(set_up: SpotSetUp, face_diameter: float) -> SpotSetUp:
+    """
+    Give a set-up tips that have spread.
+
+    Parameters
+    ----------
+    set_up : SpotSetUp
+        As it is set.
+    face_diameter : float
+        What the tips measure [m].
+
+    Returns
+    -------
+    SpotSetUp
+        What really presses on the sheets.
+    """
+    return replace(
+        set_up,
+        cap_a=replace(set_up.cap_a, face_diameter=face_diameter),
+        cap_b=replace(set_up.cap_b, face_diameter=face_diameter),
+    )
+
+
+def torn(weld: SpotWeld, stack: StackUp, chance: np.random.Generator) -> tuple[Reading, ...]:
+    """
+    Tear and read one simulated coupon.
+
+    Parameters
+    ----------
+    weld : SpotWeld
+        What the model says this weld is.
+    stack : StackUp
+        Its sheets.
+    chance : numpy.random.Generator
+        Scatter of the weld and of the reader.
+
+    Returns
+    -------
+    tuple of Reading
+        One for each faying interface, by the test that suits it first.
+    """
+    splashed = bool(chance.random() < weld.expulsion_probability.value)
+    return tuple(_read(one, stack, splashed, chance) for one in weld.interfaces)
+
+
+def shown(set_up: SpotSetUp, chance: np.random.Generator) -> ReadBack:
+    """
+    Read back what a machine that keeps its settings shows.
+
+    Parameters
+    ----------
+    set_up : SpotSetUp
+        As it is set.
+    chance : numpy.random.Generator
+        Scatter of the ammeter.
+
+    Returns
+    -------
+    ReadBack
+        Current and weld time.
+    """
+    main = max(pulse.current for pulse in set_up.pulses)
+    current = main * (1.0 + CURRENT_SHOWN * chance.standard_normal())
+    return ReadBack(current=round(current, -1), weld_time=set_up.weld_time)
+
+
+def _read(
+    weld: InterfaceWeld, stack: StackUp, splashed: bool, chance: np.random.Generator
+) -> Reading:
+    face = stack.interfaces[weld.index]
+    test = suited(face)[0].test
+    section = test is TestKind.MACRO
+    best = weld.nugget_diameter.value if section else weld.button_diameter.value
+    size = max(0.0, best + SCATTER * chance.standard_normal()) if best > 0.0 else 0.0
+    mode = None if section else _mode(size, face.thinner_thickness, face.coated)
+    if mode is not None and not mode.fused:
+        size = 0.0
+    diameters = sorted(_diameters(size, section, chance), reverse=True)
+    return Reading(
+        interface=weld.index,
+        test=test,
+        mode=mode,
+        d_max=diameters[0],
+        d_min=diameters[1],
+        expulsion=splashed,
+        instrument_uncertainty=usual_instrument_uncertainty(mode),
+        reader_uncertainty=READER,
+    )
+
+
+def _diameters(size: float, section: bool, chance: np.random.Generator) -> tuple[float, float]:
+    """Two readings to the tenth of a millimetre, as a calliper is read."""
+    if size == 0.0:
+        return 0.0, 0.0
+    if section:
+        one = max(0.0, size + READER * chance.standard_normal())
+        return round(one, 4), round(one, 4)
+    longer = size * (1.0 + OVAL) + READER * chance.standard_normal()
+    shorter = size * (1.0 - OVAL) + READER * chance.standard_normal()
+    return round(max(0.0, longer), 4), round(max(0.0, shorter), 4)
+
+
+def _mode(size: float, thickness: float, coated: bool) -> FractureMode:
+    if size < LEAST_FUSED:
+        return FractureMode.STUCK_WELD if coated else FractureMode.NO_WELD
+    if size < PULLS_BUTTON * np.sqrt(thickness * 1e3) * 1e-3:
+        return FractureMode.INTERFACIAL
+    return FractureMode.FULL_BUTTON
