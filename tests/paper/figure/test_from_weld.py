@@ -8,17 +8,19 @@ from buttonhole.joint.material import curves
 from buttonhole.joint.sheet import Sheet
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.joint.steel import UNKNOWN_STEEL, find_steel
-from buttonhole.paper.figure import growth, section, stack
+from buttonhole.paper.figure import growth, section, stack, window
 from buttonhole.paper.figure.from_weld import (
     ZINC_BOILS,
     drawn_growth,
     drawn_section,
     drawn_stack,
+    drawn_window,
     sheet_levels,
 )
 from buttonhole.weld.estimate import Estimate
 from buttonhole.weld.spot.result import Course, InterfaceWeld, SpotWeld
 from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
+from buttonhole.weld.spot.window import WeldWindow
 from tests.paper import examples
 
 SHEETS = (
@@ -84,6 +86,53 @@ def test_a_section_without_limits_is_drawn_too():
 def test_growth_shows_the_course_of_the_prediction():
     words = growth(drawn_growth(spot_weld(), examples.LIMITS[:2]))
     assert "interface 2-3 melts at 100 ms, largest 3.60 mm" in words
+
+
+def weld_window(lower: float, upper: float, robust: float) -> WeldWindow:
+    currents = np.linspace(6000.0, 12000.0, 7)
+    nugget = np.array([[1.0e-6 * (currents - 6000.0)], [0.8e-6 * (currents - 6000.0)]])
+    return WeldWindow(
+        currents=currents,
+        times=np.array([0.24]),
+        nugget=nugget,
+        expulsion=np.zeros((1, 7)),
+        minimum_diameters=(3e-3, 2e-3),
+        lower_limit=np.array([lower]),
+        upper_limit=np.array([upper]),
+        robust_current=np.array([robust]),
+    )
+
+
+def test_the_window_shows_its_robust_point_with_the_scatter_round_it():
+    drawn = drawn_window(
+        weld_window(9000.0, 11000.0, 10000.0), examples.LIMITS[:2], scatter=0.03, setting="240 ms"
+    )
+    assert drawn.usable == (9000.0, 11000.0)
+    assert drawn.chosen_diameters == pytest.approx((4.0e-3, 3.2e-3))
+    assert drawn.scatter.diameters_low == pytest.approx((3.7e-3, 2.96e-3))
+    assert drawn.scatter.diameters_high == pytest.approx((4.3e-3, 3.44e-3))
+    words = window(drawn)
+    assert "usable 9.0 kA to 11.0 kA" in words
+    assert "splash from 11.0 kA" in words
+    assert "chosen 10.0 kA: 4.00 mm, 3.20 mm" in words
+
+
+def test_a_window_that_does_not_splash_ends_with_the_map():
+    drawn = drawn_window(weld_window(9000.0, np.nan, 10500.0))
+    assert drawn.usable == (9000.0, 12000.0)
+    assert drawn.expulsion_current is None
+
+
+def test_no_window_is_drawn_as_none():
+    drawn = drawn_window(weld_window(np.nan, 11000.0, np.nan))
+    assert drawn.usable is None
+    assert drawn.chosen_current is None
+    assert "no usable current" in window(drawn)
+    assert drawn_window(weld_window(11500.0, 11000.0, np.nan)).usable is None
+
+
+def test_a_current_outside_the_map_is_not_drawn():
+    assert drawn_window(weld_window(9e3, 11e3, 1e4), current=13e3).chosen_current is None
 
 
 @pytest.mark.parametrize("sheet", SHEETS, ids=["DC04", "HCT600X", "22MnB5"])

@@ -4,6 +4,8 @@ import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from buttonhole.joint.coating import ZINC
 from buttonhole.joint.material import curves
 from buttonhole.joint.sheet import Sheet
@@ -12,10 +14,12 @@ from buttonhole.joint.steel import HARDENED
 from buttonhole.paper.figure.growth import DrawnGrowth
 from buttonhole.paper.figure.section import DrawnNugget, DrawnSection, SheetLevels
 from buttonhole.paper.figure.stack import DrawnCap, DrawnLimit, DrawnSheet, DrawnStack
+from buttonhole.paper.figure.window import DrawnCurve, DrawnScatter, DrawnWindow
 
 if TYPE_CHECKING:  # a page without a prediction need not load the solver
     from buttonhole.weld.spot.result import SpotWeld
     from buttonhole.weld.spot.set_up import ElectrodeCap, SpotSetUp
+    from buttonhole.weld.spot.window import WeldWindow
 
 ZINC_BOILS = 907.0  # degC, at 1 bar; from memory
 TEMPERED_FROM = 550.0  # degC; martensite softens visibly from here to Ac1; common practice
@@ -109,6 +113,71 @@ def drawn_growth(weld: "SpotWeld", limits: Limits = ()) -> DrawnGrowth:
         limits=tuple(
             max(least, key=lambda one: one.diameter) if least else None for least in limits
         ),
+    )
+
+
+def drawn_window(
+    window: "WeldWindow",
+    limits: Limits = (),
+    *,
+    order: int = 0,
+    current: float | None = None,
+    scatter: float = 0.0,
+    setting: str = "",
+) -> DrawnWindow:
+    """Say what the window plot shows.
+
+    Parameters
+    ----------
+    window : WeldWindow
+        The map over current, and over time where more than one was asked for.
+    limits : sequence of sequence of DrawnLimit
+        For each faying interface its least diameters.
+    order : int
+        Which of the window's times is drawn.
+    current : float, optional
+        The chosen current [A]; else the robust one, if there is one. One outside the map is
+        not drawn.
+    scatter : float
+        Half width of the scatter of the current, as a share of it [-]; 0 draws no box.
+    setting : str
+        What is held, in words: weld time, force, caps.
+
+    Returns
+    -------
+    DrawnWindow
+        To hand to :func:`buttonhole.paper.figure.window.window`.
+    """
+    rows = window.nugget[:, order, :]
+    lower, upper = float(window.lower_limit[order]), float(window.upper_limit[order])
+    first, last = float(window.currents[0]), float(window.currents[-1])
+    end = upper if math.isfinite(upper) else last
+    chosen = float(window.robust_current[order]) if current is None else current
+    inside = first <= chosen <= last  # also turns NaN away
+
+    def at(where: float) -> tuple[float, ...]:
+        return tuple(float(np.interp(where, window.currents, row)) for row in rows)
+
+    box = None
+    if inside and scatter > 0.0:
+        low, high = chosen * (1.0 - scatter), chosen * (1.0 + scatter)
+        pairs = [sorted(pair) for pair in zip(at(low), at(high), strict=True)]
+        box = DrawnScatter(low, high, tuple(p[0] for p in pairs), tuple(p[1] for p in pairs))
+    return DrawnWindow(
+        currents=tuple(window.currents.tolist()),
+        curves=tuple(
+            DrawnCurve(
+                diameters=tuple(row.tolist()),
+                limits=tuple(limits[index]) if index < len(limits) else (),
+            )
+            for index, row in enumerate(rows)
+        ),
+        usable=(lower, end) if lower < end else None,  # NaN gives none
+        expulsion_current=upper if math.isfinite(upper) else None,
+        chosen_current=chosen if inside else None,
+        chosen_diameters=at(chosen) if inside else (),
+        scatter=box,
+        setting=setting,
     )
 
 
