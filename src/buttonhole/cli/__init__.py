@@ -31,10 +31,11 @@ def run(arguments: list[str]) -> int:
     int
         Exit status.
     """
-    from buttonhole.cli.verbs import app
     from buttonhole.units import BadInput
 
     try:
+        from buttonhole.cli.verbs import app
+
         status = app(arguments, standalone_mode=False, prog_name="buttonhole")
         sys.stdout.flush()
     except BadInput as bad:

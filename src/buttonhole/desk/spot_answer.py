@@ -44,7 +44,8 @@ def spot_answer(
         **_figure("heat", "J", weld.heat),
         **_figure("peak_hardness", "HV", weld.peak_hardness),
         "solver_seconds": weld.solver_seconds,
-        "warnings": [*weld.warnings, *(one.text for one in said)],
+        # the model repeats cautions about the sheets among its own
+        "warnings": list(dict.fromkeys([*(one.text for one in said), *weld.warnings])),
         "cautions": [
             {"code": one.code, "text": one.text, "rule": one.rule, "source": one.source}
             for one in said

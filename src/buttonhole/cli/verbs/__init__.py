@@ -15,6 +15,7 @@ from buttonhole.cli.verbs import (
     set_up,
     sources,
     tip,
+    window,
 )
 from buttonhole.cli.words import _
 
@@ -36,6 +37,7 @@ app = _group(
     )
 )
 app.command("predict")(predict.predict)
+app.command("window")(window.window)
 app.command("judge")(judge.judge)
 app.command("rules")(judge.rules)
 

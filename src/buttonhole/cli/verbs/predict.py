@@ -120,7 +120,8 @@ def _mm_row(name: str, value: float, interval: list[float]) -> str:
 
 
 def _row(name: str, value: str, beside: str) -> str:
-    return f"  {name:<20}{value:>10}   {beside}"
+    number, _blank, unit = value.partition(" ")
+    return f"  {name:<20}{number:>7} {unit:<4} {beside}"
 
 
 def _origin(answer: dict[str, Any]) -> list[str]:

@@ -1,11 +1,17 @@
 """``buttonhole propose``: a set-up from physics, inside what a machine can do."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from buttonhole.cli import say
+from buttonhole.cli.verbs.predict import JsonOption, RuleOption, WeldFileArgument
 from buttonhole.cli.words import _
+from buttonhole.units import BadInput
+
+if TYPE_CHECKING:
+    from buttonhole.weld.spot.set_up import CurrentType
 
 MachineOption = Annotated[
     Path,
@@ -15,3 +21,75 @@ CurrentTypeOption = Annotated[
     str | None,
     typer.Option("--current-type", metavar="TYPE", help=_("MFDC, AC50 or AC60, if it has more.")),
 ]
+ArmPairOption = Annotated[
+    str | None, typer.Option("--arms", metavar="NAME", help=_("Arm pair of the machine file."))
+]
+
+
+def propose(
+    file: WeldFileArgument,
+    machine: MachineOption,
+    current_type: CurrentTypeOption = None,
+    arms: ArmPairOption = None,
+    rule: RuleOption = None,
+    json: JsonOption = False,
+) -> None:
+    """Propose a set-up for the sheets of a weld file; its own set-up is not used."""
+    from buttonhole.desk.machine_file import read_machine_file
+    from buttonhole.desk.rules import rule_for
+    from buttonhole.desk.weld_file import named_file, read_weld_file, set_up_keys
+    from buttonhole.desk.window_answer import window_answer
+
+    described = read_weld_file(file)
+    gun = read_machine_file(machine)
+    criterion = rule_for(described.stack, rule or described.minimum_rule)
+    with named_file(file), say.progress(_("searching a set-up")) as progress:
+        from buttonhole.procedure.proposal import propose as propose_set_up
+
+        found = propose_set_up(
+            described.stack,
+            gun,
+            criterion,
+            current_type=chosen_current_type(current_type) or gun.current_types[0],
+            arm_pair=arms,
+            progress=progress,
+        )
+    if json:
+        say.give_json(
+            {
+                "set_up": set_up_keys(found.set_up),
+                "window": window_answer(found.window, criterion),
+                "reasons": list(found.reasons),
+                "cautions": list(found.cautions),
+            }
+        )
+        return
+
+
+def chosen_current_type(typed: str | None) -> "CurrentType | None":
+    """Read the option for the kind of current.
+
+    Parameters
+    ----------
+    typed : str or None
+        As typed; None when left out.
+
+    Returns
+    -------
+    CurrentType or None
+        The kind.
+
+    Raises
+    ------
+    BadInput
+        There is no such kind.
+    """
+    from buttonhole.weld.spot.set_up import CurrentType
+
+    if typed is None:
+        return None
+    for one in CurrentType:
+        if typed.casefold() == one.value.casefold():
+            return one
+    listed = ", ".join(one.value for one in CurrentType)
+    raise BadInput("--current-type", _("is {!r}; give one of {}").format(typed, listed))

@@ -16,7 +16,12 @@ from buttonhole.cli.at_desk import (
 )
 from buttonhole.cli.verbs.joint import tell
 from buttonhole.cli.verbs.predict import JsonOption, RuleOption
-from buttonhole.cli.verbs.propose import CurrentTypeOption, MachineOption
+from buttonhole.cli.verbs.propose import (
+    ArmPairOption,
+    CurrentTypeOption,
+    MachineOption,
+    chosen_current_type,
+)
 from buttonhole.cli.words import _
 
 MachineNameOption = Annotated[str, typer.Option("--machine", help=_("Name of the gun."))]
@@ -37,6 +42,7 @@ def propose(
     machine: MachineOption,
     by: ByOption,
     current_type: CurrentTypeOption = None,
+    arms: ArmPairOption = None,
     rule: RuleOption = None,
     seen: SeenOption = None,
     record: RecordOption = None,
@@ -45,13 +51,19 @@ def propose(
     """Have a set-up proposed from physics inside the machine's limits."""
     from buttonhole.desk.machine_file import read_machine_file
     from buttonhole.desk.propose_set_up import ProposeSetUp, propose_set_up
-    from buttonhole.desk.rules import rule_for
+    from buttonhole.desk.rules import rule_named
 
     gun = read_machine_file(machine)
+    criterion = None if rule is None else rule_named(rule)
     with desk_at(record, by) as desk, say.progress(_("searching a set-up")) as progress:
         found = find_joint(desk, joint)
         command = ProposeSetUp(
-            found.id, seen or found.seen, gun, rule_for(found.stack, rule), current_type
+            found.id,
+            seen or found.seen,
+            gun,
+            criterion,
+            chosen_current_type(current_type),
+            arm_pair=arms,
         )
         found = propose_set_up(desk, command, progress=progress)
     tell(found, json)
