@@ -1,7 +1,50 @@
-"""The API: the same keys in, the same object out as on the command line."""
+"""The API: the keys of a weld file in, the object of ``buttonhole predict --json`` out."""
 
-from fastapi import APIRouter
+import json
+from typing import Annotated, Any
 
-from buttonhole.web.faults import RESPONSES
+from fastapi import APIRouter, Depends
+from starlette.requests import Request
+from starlette.responses import JSONResponse, Response
+
+from buttonhole.desk.rules import listed_rules, rule_for
+from buttonhole.desk.spot_answer import spot_answer
+from buttonhole.desk.weld_file import weld_file_from
+from buttonhole.web.faults import RESPONSES, Unreadable
+from buttonhole.web.predicted import predicted
 
 router = APIRouter(prefix="/api", responses=RESPONSES)
+
+
+async def weld_file_body(request: Request) -> dict[str, Any]:
+    """The body of a request as the tables and values of a weld file.
+
+    Raises
+    ------
+    Unreadable
+        The body is no JSON object, or holds what no JSON may hold.
+    """
+    raw = await request.body()
+    try:
+        data = json.loads(raw.decode("utf-8"), parse_constant=_no_number)
+    except (ValueError, RecursionError) as error:
+        raise Unreadable("The body is no JSON text in UTF-8.") from error
+    if not isinstance(data, dict):
+        raise Unreadable("The body is no JSON object with the keys of a weld file.")
+    return data
+
+
+def _no_number(name: str) -> float:
+    raise ValueError(f"{name} is no number")
+
+
+WeldFileBody = Annotated[dict[str, Any], Depends(weld_file_body)]
+
+
+@router.post("/predict")
+def predict(data: WeldFileBody) -> Response:
+    """Predict one weld; the body has the same keys as a weld file."""
+    described = weld_file_from(data)
+    criterion = rule_for(described.stack, described.minimum_rule)
+    weld = predicted(described.stack, described.set_up)
+    return JSONResponse(spot_answer(weld, described.stack, criterion, listed_rules()))

@@ -37,6 +37,10 @@ class NobodyHere(Exception):
     """Something is to be saved, and nobody has given a name at this screen."""
 
 
+class Unreadable(Exception):
+    """A request that is not even of the right form."""
+
+
 class NotFound(Exception):
     """There is no such thing in the record; ``what`` names it in plain words."""
 
@@ -65,6 +69,11 @@ def add_fault_pages(app: FastAPI) -> None:
     def missing(request: Request, error: NotFound) -> Response:
         said = f"There is no {error.what} here."
         return refusal(request.scope, 404, said, "Start from the list of jobs.")
+
+    @app.exception_handler(Unreadable)
+    def unread(request: Request, error: Unreadable) -> Response:
+        act = "Send the keys of a weld file as one JSON object. Nothing was worked out."
+        return refusal(request.scope, 400, str(error), act)
 
     @app.exception_handler(NotThere)
     def gone(request: Request, error: NotThere) -> Response:

@@ -7,9 +7,9 @@ from markupsafe import Markup
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.paper import figure
 from buttonhole.paper.figure import DrawnLimit, Style, from_weld
+from buttonhole.web.render import drawing
 from buttonhole.weld.spot.result import SpotWeld
 from buttonhole.weld.spot.set_up import ElectrodeCap, SpotSetUp
-from buttonhole.web.render import drawing
 
 Limits = tuple[tuple[DrawnLimit, ...], ...]  # for each faying interface from side A
 

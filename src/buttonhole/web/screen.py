@@ -5,13 +5,12 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from buttonhole.coupon.criterion import (
-    DEFAULT,
     Criterion,
     find_criterion,
-    maker_criterion,
     minimum_diameter,
 )
 from buttonhole.desk.desk import Desk
+from buttonhole.desk.judge_coupon import criterion_of
 from buttonhole.desk.read_job import read_job, read_joint
 from buttonhole.desk.view import CouponView, JointView, State
 from buttonhole.joint.stack_up import Caution, StackUp, cautions
@@ -120,18 +119,6 @@ def joint_screen(desk: Desk, joint_id: str, at: str = "") -> Screen:
         ),
         coupons=tuple(coupon_card(view, one) for one in reversed(view.coupons)),
     )
-
-
-def criterion_of(view: JointView) -> Criterion:
-    """The rule the least size comes from: the maker's figure first, then the proposal's rule."""
-    procedure = view.procedure
-    if procedure is not None and procedure.rules.minimum_diameter is not None:
-        authority = procedure.authority
-        document = getattr(authority, "reference", "the signed deviation")
-        return maker_criterion(document, fixed_diameter=procedure.rules.minimum_diameter)
-    if view.proposal is not None:
-        return view.proposal.criterion
-    return find_criterion(DEFAULT)
 
 
 def drawn_limits(stack: StackUp) -> Limits:

@@ -20,6 +20,7 @@ from buttonhole.web.pictures import test_picture, torn_picture
 from buttonhole.web.screen import between
 
 FORCE_TESTS = (TestKind.TENSILE_SHEAR, TestKind.CROSS_TENSION)
+NO_PICTURE = Markup()
 NO_SPLASH, SOMEWHERE = "no", "somewhere"
 
 
@@ -30,7 +31,7 @@ class Choice:
     value: str
     words: str
     more: str = ""
-    picture: Markup = Markup()
+    picture: Markup = NO_PICTURE
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +54,7 @@ class Question:
     place: str = ""
     choices: tuple[Choice, ...] = ()
     figures: tuple[Figure, ...] = ()
-    picture: Markup = Markup()
+    picture: Markup = NO_PICTURE
 
 
 def questions(coupon: CouponView, given: Mapping[str, str]) -> tuple[Question, ...]:

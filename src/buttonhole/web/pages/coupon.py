@@ -5,7 +5,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from buttonhole.coupon.difference import ReadBack
-from buttonhole.desk.judge_coupon import JudgeCoupon, judge_coupon
+from buttonhole.desk.judge_coupon import JudgeCoupon, criterion_of, judge_coupon
 from buttonhole.desk.read_job import find_coupon
 from buttonhole.desk.view import CouponView
 from buttonhole.desk.weld_coupon import WeldCoupon, weld_coupon
@@ -14,7 +14,7 @@ from buttonhole.web import tearing
 from buttonhole.web.faults import RESPONSES
 from buttonhole.web.fields import Answers, Form
 from buttonhole.web.render import page
-from buttonhole.web.screen import Screen, between, criterion_of, joint_screen
+from buttonhole.web.screen import Screen, between, joint_screen
 from buttonhole.web.shop import Reading, Writing, go_on
 
 router = APIRouter(prefix="/joints/{joint_id}", responses=RESPONSES)

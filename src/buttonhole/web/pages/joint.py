@@ -6,6 +6,7 @@ from starlette.responses import Response
 
 from buttonhole import sources
 from buttonhole.desk.describe_joint import DescribeJoint, describe_joint
+from buttonhole.desk.judge_coupon import criterion_of
 from buttonhole.desk.read_job import read_job, read_joint
 from buttonhole.desk.view import JointView
 from buttonhole.desk.weld_file import WeldFile, weld_file_text
@@ -15,7 +16,7 @@ from buttonhole.web.faults import RESPONSES, NotFound
 from buttonhole.web.fields import Answers, Form
 from buttonhole.web.pictures import stack_pictures
 from buttonhole.web.render import page
-from buttonhole.web.screen import criterion_of, drawn_limits, joint_screen
+from buttonhole.web.screen import drawn_limits, joint_screen
 from buttonhole.web.shop import Reading, Writing, go_on
 from buttonhole.web.stack_form import coating_choices, read_stack, steel_choices, typed_stack
 

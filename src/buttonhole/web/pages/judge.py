@@ -77,9 +77,10 @@ def show_verdict(request: Request, joint_id: str, coupon_id: str, desk: Reading)
         coupon=coupon,
         overall=overall(coupon),
         judged=judged,
+        torn=tuple(dict.fromkeys(one.torn for one in judged if one.torn)),
         red=[one for one in coupon.differences if one.level is Level.RED],
         amber=[one for one in coupon.differences if one.level is Level.AMBER],
-        actions=tuple(dict.fromkeys(one.verdict.next_action for one in coupon.judged)),
+        actions=_actions(coupon),
         is_last=coupon.id == screen.view.coupons[-1].id,
         counting=_counting(screen.view, coupon),
         seen=screen.view.seen,
@@ -163,6 +164,13 @@ def _judged(one: JudgedView) -> Judged:
         margin=margin_picture(drawn),
         torn=torn_picture(one.reading.mode.value) if one.reading.mode else Markup(),
     )
+
+
+def _actions(coupon: CouponView) -> tuple[str, ...]:
+    """What to do now; while one interface is not accepted, the good ones ask for nothing."""
+    bad = [one for one in coupon.judged if not one.verdict.outcome.accepted]
+    found = [f"{between(one.interface)}: {one.verdict.next_action}" for one in bad]
+    return tuple(found or dict.fromkeys(one.verdict.next_action for one in coupon.judged))
 
 
 def _counting(view: JointView, coupon: CouponView) -> str:

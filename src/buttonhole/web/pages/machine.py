@@ -5,6 +5,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from buttonhole.desk.desk import Desk
+from buttonhole.desk.judge_coupon import criterion_of
 from buttonhole.desk.propose_set_up import ProposeSetUp, propose_set_up
 from buttonhole.desk.rules import diameter_rules
 from buttonhole.desk.written import read
@@ -13,7 +14,7 @@ from buttonhole.units import BadInput
 from buttonhole.web.faults import RESPONSES
 from buttonhole.web.fields import Answers, Form
 from buttonhole.web.render import page
-from buttonhole.web.screen import Screen, criterion_of, joint_screen
+from buttonhole.web.screen import Screen, joint_screen
 from buttonhole.web.set_up_form import CURRENT_TYPES, read_cap
 from buttonhole.web.shop import OurShop, Reading, Writing, keep_person
 from buttonhole.web.words import typed_figure

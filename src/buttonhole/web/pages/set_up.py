@@ -3,24 +3,23 @@
 from urllib.parse import urlencode
 
 from fastapi import APIRouter
-from markupsafe import Markup
 from starlette.requests import Request
 from starlette.responses import Response
 
 from buttonhole.coupon.verdict import required_diameter
 from buttonhole.desk.accept_set_up import AcceptSetUp, accept_set_up
+from buttonhole.desk.judge_coupon import criterion_of
 from buttonhole.desk.predict_weld import PredictWeld, predict_weld
 from buttonhole.units import BadInput
 from buttonhole.web.faults import RESPONSES
 from buttonhole.web.fields import Answers, Form
 from buttonhole.web.pictures import cap_words, growth_picture, section_picture
 from buttonhole.web.predicted import predicted
-from buttonhole.web.render import page
+from buttonhole.web.render import page, person
 from buttonhole.web.screen import (
     Screen,
     between,
     chosen_limits,
-    criterion_of,
     joint_screen,
     short_name,
 )
@@ -31,7 +30,6 @@ from buttonhole.weld.spot.result import SpotWeld
 from buttonhole.weld.spot.set_up import SpotSetUp
 
 router = APIRouter(prefix="/joints/{joint_id}", responses=RESPONSES)
-ROUND = 1e-6  # relative; a figure that went through a form comes back within this
 
 
 @router.get("/set-up")
@@ -69,6 +67,7 @@ def take_set_up(request: Request, joint_id: str, form: Form, desk: Writing) -> R
         machine=form.text("machine"),
         outlet=form.text("outlet"),
         lead=form.text("lead"),
+        welder=form.text("welder"),
     )
     try:
         saved = accept_set_up(desk, command)
@@ -129,7 +128,12 @@ def _set_up_page(
     proposal = view.proposal
     is_proposal = proposal is not None and proposal.set_up == set_up
     known = view.set_up.surroundings.machine if view.set_up else ""
-    form.typed = {"machine": known, "seen": view.seen, **form.typed}
+    form.typed = {
+        "machine": known,
+        "welder": person(request),
+        "seen": view.seen,
+        **form.typed,
+    }
     return page(
         request,
         "set_up.html",
@@ -146,7 +150,7 @@ def _set_up_page(
         own={key: form.typed[key] for key in KEYS if key in form.typed},
         machine=proposal.machine if is_proposal and proposal else "",
         reasons=proposal.reasons if is_proposal and proposal else (),
-        window=window_of(view, set_up, weld) if proposal else Markup(),
+        window=window_of(view, set_up),
         section=section_picture(weld, view.stack, limits),
         growth=growth_picture(weld, limits),
     )
