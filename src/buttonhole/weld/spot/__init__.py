@@ -1,0 +1,41 @@
+"""Resistance spot welding: current, contact, nugget, expulsion, window.
+
+Importing this is cheap; the compiled kernels are loaded with the first weld, or by ``warm``.
+"""
+
+import os
+from pathlib import Path
+
+if "NUMBA_CACHE_DIR" not in os.environ:
+    # Beside the sources the cache could be read-only or shared; each user has a folder of their own.
+    _base = os.environ.get("XDG_CACHE_HOME") or str(Path.home() / ".cache")
+    os.environ["NUMBA_CACHE_DIR"] = str(Path(_base) / "buttonhole" / "kernels")
+
+from buttonhole.weld.spot.prediction import MODEL_VERSION, predict
+from buttonhole.weld.spot.simulation import COARSE, DEFAULT, Resolution, SolverFailed
+from buttonhole.weld.spot.window import WeldWindow, window
+
+__all__ = [
+    "COARSE",
+    "DEFAULT",
+    "MODEL_VERSION",
+    "Resolution",
+    "SolverFailed",
+    "WeldWindow",
+    "predict",
+    "warm",
+    "window",
+]
+
+
+def warm() -> None:
+    """Compile the kernels, or load them, by welding once."""
+    from buttonhole.joint.sheet import Sheet
+    from buttonhole.joint.stack_up import StackUp
+    from buttonhole.joint.steel import find_steel
+    from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
+
+    sheet = Sheet(find_steel("DC04"), 0.8e-3)
+    cap = ElectrodeCap(face_diameter=5e-3)
+    set_up = SpotSetUp((Pulse(8e3, 0.01),), CurrentType.MFDC, 2e3, cap, cap, 0.1, 0.01)
+    predict(StackUp((sheet, sheet)), set_up, resolution=COARSE)

@@ -1,0 +1,66 @@
+"""Compiled kernels: how wide the contacts are, from force, cap shape, hot strength and sheets.
+
+A reduced model. A cap sinks into the sheet at a rate that depends steeply on pressure against the
+hot strength of the skin; its shape turns the depth into a contact radius. Through the sheets the
+pressed zone widens with depth as in a clamped stack of plates that may lift off each other.
+
+Sources: derived, with constants from calibration (``constants.py``).
+"""
+
+import math
+
+import numba
+
+SHOULDER = 1.0 / math.tan(math.radians(30.0))  # - radius gained per depth once past the face
+FASTEST = 0.02  # share of the sheet sunk per millisecond, at most: keeps a step bounded
+DEEPEST = 0.6  # - share of the sheet; deeper the cap is through it and the weld is lost
+STRENGTH_FLOOR = 1e6  # Pa
+FULLY_PLASTIC = 3.0  # - mean pressure over strength under an indenter, Hill (from memory)
+
+
+@numba.njit(cache=True)
+def cap_radius(depth, face, dome, body):
+    """Contact radius [m] of a cap sunk by ``depth`` [m].
+
+    ``face``: radius of the face [m], 0 for a dome; ``dome``: radius of curvature [m], 0 for flat.
+    """
+    if dome <= 0.0:
+        return min(face + SHOULDER * depth, body)
+    a = math.sqrt(max(2.0 * dome * depth, 0.0))
+    if face <= 0.0 or a <= face:
+        return min(a, body)
+    at_edge = face * face / (2.0 * dome)
+    return min(face + SHOULDER * (depth - at_edge), body)
+
+
+@numba.njit(cache=True)
+def first_depth(force, strength, face, dome):
+    """Depth [m] at which a cold dome rests: fully plastic under it."""
+    if dome <= 0.0:
+        return 0.0
+    a = math.sqrt(force / (FULLY_PLASTIC * math.pi * strength))
+    if face > 0.0:
+        a = min(a, face)
+    return a * a / (2.0 * dome)
+
+
+@numba.njit(cache=True)
+def sinking_rate(force, radius, strength, thickness, depth, rate, exponent, friction):
+    """How fast the cap sinks [m/s].
+
+    A thin layer pressed between platens with friction is harder to press than a thick one; the
+    resisting pressure grows with radius over thickness (the disc between rough platens).
+    """
+    left = max(thickness - depth, 0.2 * thickness)
+    resisting = (strength + STRENGTH_FLOOR) * (1.0 + friction * radius / left)
+    p = force / (math.pi * radius * radius)
+    v = rate * (p / resisting) ** exponent
+    if depth >= DEEPEST * thickness:
+        return 0.0
+    return min(v, FASTEST * thickness / 1e-3)
+
+
+@numba.njit(cache=True)
+def faying_radius(radius_a, radius_b, depth_a, depth_b, spread):
+    """Contact radius [m] at a faying interface ``depth_a`` and ``depth_b`` [m] from the caps."""
+    return min(radius_a + spread * depth_a, radius_b + spread * depth_b)

@@ -1,0 +1,128 @@
+"""The grid of a spot weld: caps and sheets as cells of an axisymmetric section."""
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from buttonhole.joint.stack_up import StackUp
+from buttonhole.weld.spot.set_up import ElectrodeCap
+
+Array = NDArray[np.float64]
+Indices = NDArray[np.int64]
+
+CAP_LENGTH = 10e-3  # m from the face to the water
+SHEET_RADIUS = 16e-3  # m; further out nothing warms within a weld
+CONE = math.radians(30.0)  # between the face plane and the flank of the cap
+DOME_START = 3e-3  # m, radius for which a dome's flank is drawn to begin
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """Cells of the section; rows run from side A to side B."""
+
+    r_faces: Array  # (nr + 1,), m
+    z_faces: Array  # (nz + 1,), m, 0 at the outer face of the first sheet
+    part: Indices  # (nz, nr): -1 air, 0 cap A, 1..n sheets, n + 1 cap B
+    contact_of: Indices  # (nz + 1,): number of the contact on the plane above row j, else -1
+
+    @property
+    def contact_rows(self) -> Indices:
+        """Row just below each contact plane, from side A."""
+        rows: Indices = np.flatnonzero(self.contact_of >= 0)
+        return rows
+
+
+def flank_start(cap: ElectrodeCap) -> float:
+    """Radius [m] at which the flank of a cap leaves the face plane."""
+    if cap.face_diameter is not None:
+        return cap.face_diameter / 2
+    return min(DOME_START, cap.body_diameter / 2)
+
+
+def _growing(first: float, ratio: float, length: float, largest: float) -> Array:
+    faces, step = [0.0], first
+    while faces[-1] < length:
+        faces.append(faces[-1] + step)
+        step = min(step * ratio, largest)
+    found = np.array(faces)
+    return found * (length / found[-1])
+
+
+def _radial_faces(fine_to: float, cell: float) -> Array:
+    faces = list(np.arange(round(fine_to / cell) + 1) * cell)
+    step = cell
+    while faces[-1] < SHEET_RADIUS:
+        step = min(step * 1.25, 2e-3)
+        faces.append(faces[-1] + step)
+    return np.array(faces)
+
+
+def lay_out(stack: StackUp, cap_a: ElectrodeCap, cap_b: ElectrodeCap, cell: float) -> Layout:
+    """Cut a stack-up and its caps into cells.
+
+    Parameters
+    ----------
+    stack : StackUp
+        The sheets.
+    cap_a, cap_b : ElectrodeCap
+        The caps on the first and on the last sheet.
+    cell : float
+        Cell size near the weld [m].
+
+    Returns
+    -------
+    Layout
+        Lengths in [m].
+    """
+    starts = (flank_start(cap_a), flank_start(cap_b))
+    thickest = max(sheet.thickness for sheet in stack.sheets)
+    r_faces = _radial_faces(max(starts) + 1.3 * thickest + 0.6e-3, cell)
+    cap = _growing(cell, 1.3, CAP_LENGTH, 2e-3)
+    pieces, rows, contacts = [-cap[::-1]], [0] * (len(cap) - 1), {len(cap) - 1: 0}
+    depth, number = 0.0, len(stack.sheets)
+    for index, sheet in enumerate(stack.sheets):
+        cells = max(4, round(sheet.thickness / cell))
+        pieces.append(depth + sheet.thickness * np.arange(1, cells + 1) / cells)
+        rows += [index + 1] * cells
+        depth += sheet.thickness
+        contacts[len(rows)] = index + 1
+    pieces.append(depth + cap[1:])
+    rows += [number + 1] * (len(cap) - 1)
+    z_faces = np.concatenate(pieces)
+    part = np.repeat(np.array(rows, dtype=np.int64)[:, None], len(r_faces) - 1, axis=1)
+    _cut_caps(part, r_faces, z_faces, depth, (cap_a, cap_b), starts, thickest)
+    contact_of = np.full(len(z_faces), -1, dtype=np.int64)
+    for row, contact in contacts.items():
+        contact_of[row] = contact
+    return Layout(r_faces, z_faces, part, contact_of)
+
+
+def _cut_caps(
+    part: Indices,
+    r_faces: Array,
+    z_faces: Array,
+    depth: float,
+    caps: tuple[ElectrodeCap, ElectrodeCap],
+    starts: tuple[float, float],
+    thickest: float,
+) -> None:
+    """Turn what lies outside a cap's flank into air.
+
+    The first rows reach further out than the flank, so that a cap that sinks finds copper above.
+    """
+    middle_r = (r_faces[1:] + r_faces[:-1]) / 2
+    middle_z = (z_faces[1:] + z_faces[:-1]) / 2
+    last = int(part.max())
+    for j, z in enumerate(middle_z):
+        if 0.0 < z < depth:
+            continue
+        side = 0 if z <= 0.0 else 1
+        height = -z if side == 0 else z - depth
+        body = caps[side].body_diameter / 2
+        outer = starts[side] + height / math.tan(CONE)
+        if height < 0.5e-3:
+            outer = max(outer, starts[side] + 1.2 * thickest)
+        part[j, middle_r > min(outer, body)] = -1
+        part[j, middle_r <= min(outer, body)] = 0 if side == 0 else last

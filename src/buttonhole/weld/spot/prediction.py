@@ -1,0 +1,208 @@
+"""What is said of a weld before an arc is struck: figures with intervals, pictures, warnings."""
+
+import dataclasses
+import math
+
+import numpy as np
+from numpy.typing import NDArray
+
+from buttonhole.joint.material import curves
+from buttonhole.joint.stack_up import StackUp, cautions
+from buttonhole.weld.estimate import Estimate
+from buttonhole.weld.metallurgy import RELATIVE_SPREAD, martensite_hardness
+from buttonhole.weld.spot.constants import CONTACT, ContactConstants
+from buttonhole.weld.spot.expulsion import interface_expulsion
+from buttonhole.weld.spot.result import Course, InterfaceWeld, Section, SpotWeld
+from buttonhole.weld.spot.set_up import SpotSetUp
+from buttonhole.weld.spot.simulation import (
+    COARSE,
+    DEFAULT,
+    Resolution,
+    Simulation,
+    simulate,
+)
+
+MODEL_VERSION = "spot-1"
+
+Z90 = 1.645  # standard deviations either side of a 90 % interval
+BUTTON_OVER_NUGGET = 1.12  # -, published ratios of peel button to section nugget: 1.10 and 1.14
+BUTTON_SPREAD = 0.03  # -, standard deviation of that ratio, judged, no source
+MODEL_SPREAD = 0.08  # -, standard deviation of a nugget diameter against published bare rows
+COATED_SPREAD = 0.12  # -, the same for coated sheet, judged wider, no source
+NO_TRANSFORMATION = 900.0  # degC; bound of the zone drawn for austenitic steel, from memory
+# What is known least, by how much it may be off (factor, one standard deviation; judged).
+DOUBTS = {"spread": 1.25, "cap_conductance": 1.5, "faying_film": 1.5}
+
+Array = NDArray[np.float64]
+
+
+def predict(
+    stack: StackUp,
+    set_up: SpotSetUp,
+    *,
+    resolution: Resolution = DEFAULT,
+    constants: ContactConstants = CONTACT,
+) -> SpotWeld:
+    """Predict a resistance spot weld.
+
+    Parameters
+    ----------
+    stack : StackUp
+        Two to four sheets from side A.
+    set_up : SpotSetUp
+        What is set on the machine.
+    resolution : Resolution
+        Cells [m] and steps of the solver.
+    constants : ContactConstants
+        The contact model's numbers.
+
+    Returns
+    -------
+    SpotWeld
+        Figures in SI units with 90 % intervals.
+
+    Raises
+    ------
+    BadInput
+        When the set-up can't be computed.
+    SolverFailed
+        When the numbers went out of bounds.
+
+    Sources
+    -------
+    cooper-1969 and senkara-2004 (from memory); iso-14373 for the words.
+    """
+    best = simulate(stack, set_up, resolution, constants)
+    doubted = _doubted(stack, set_up, constants)
+    coated = any(face.coated for face in stack.interfaces)
+    own = COATED_SPREAD if coated else MODEL_SPREAD
+    nugget_spread = _spread([(base.nugget, moved.nugget) for base, moved in doubted], best.nugget)
+    interfaces = tuple(
+        _interface(best, index, math.hypot(float(nugget_spread[index]), own))
+        for index in range(len(stack.interfaces))
+    )
+    main = int(np.argmax(best.nugget))
+    haz = _around(_haz_diameter(best, stack), math.hypot(float(nugget_spread[main]), own))
+    cooling = float(np.nanmax(best.cooling_t85)) if np.isfinite(best.cooling_t85).any() else 0.0
+    hardness = max(martensite_hardness(sheet.steel, cooling) for sheet in stack.sheets)
+    return SpotWeld(
+        interfaces=interfaces,
+        expulsion_probability=_expulsion(best, interfaces, set_up.electrode_force),
+        indentation=_around(float(best.sunk.max()), 0.5),
+        haz_diameter=haz,
+        cooling_t85=_around(cooling, 0.2),
+        heat=_around(best.heat, 0.08),
+        peak_hardness=_around(hardness, RELATIVE_SPREAD / Z90),
+        course=_course(best),
+        section=_section(best),
+        warnings=_warnings(best, stack),
+        solver_seconds=best.seconds,
+        model_version=MODEL_VERSION,
+    )
+
+
+def _doubted(
+    stack: StackUp, set_up: SpotSetUp, constants: ContactConstants
+) -> list[tuple[Simulation, Simulation]]:
+    """Pairs of coarse marches: as believed, and with one doubted number moved by its spread."""
+    base = simulate(stack, set_up, COARSE, constants)
+    pairs = []
+    for name, factor in DOUBTS.items():
+        moved = dataclasses.replace(constants, **{name: getattr(constants, name) * factor})
+        pairs.append((base, simulate(stack, set_up, COARSE, moved)))
+    return pairs
+
+
+def _spread(pairs: list[tuple[Array, Array]], best: Array) -> Array:
+    """Relative standard deviation [-] from independent doubts."""
+    scale = np.maximum(best, 0.5e-3)  # near the onset a share of nothing says nothing
+    total: Array = np.sqrt(sum(((moved - base) / scale) ** 2 for base, moved in pairs))
+    return total
+
+
+def _around(value: float, spread: float) -> Estimate:
+    return Estimate(value, value * max(0.0, 1.0 - Z90 * spread), value * (1.0 + Z90 * spread))
+
+
+def _interface(best: Simulation, index: int, spread: float) -> InterfaceWeld:
+    nugget = float(best.nugget[index])
+    return InterfaceWeld(
+        index=index,
+        nugget_diameter=_around(nugget, spread),
+        button_diameter=_around(nugget * BUTTON_OVER_NUGGET, math.hypot(spread, BUTTON_SPREAD)),
+        penetration_a=float(best.penetration[index, 0]),
+        penetration_b=float(best.penetration[index, 1]),
+        ring=nugget > 0.0 and float(best.axis_melted[index]) < 0.5,
+    )
+
+
+def _expulsion(best: Simulation, welds: tuple[InterfaceWeld, ...], force: float) -> Estimate:
+    def any_of(pick: str) -> float:
+        safe = 1.0
+        for weld, radius in zip(welds, best.contact_radius, strict=True):
+            nugget = getattr(weld.nugget_diameter, pick)
+            safe *= 1.0 - interface_expulsion(nugget, 2.0 * float(radius), force)
+        return 1.0 - safe
+
+    return Estimate(any_of("value"), any_of("low"), any_of("high"))
+
+
+def _haz_diameter(best: Simulation, stack: StackUp) -> float:
+    """Widest ring of any sheet that went over Ac1 [m]."""
+    layout, widest = best.layout, 0.0
+    middles = (layout.r_faces[1:] + layout.r_faces[:-1]) / 2
+    for number, sheet in enumerate(stack.sheets, start=1):
+        ac1 = curves(sheet.steel).ac1
+        level = ac1 if math.isfinite(ac1) else NO_TRANSFORMATION
+        hottest = np.where(layout.part == number, best.peak, -np.inf).max(axis=0)
+        over = np.flatnonzero(hottest >= level)
+        if not len(over):
+            continue
+        i = int(over[-1])
+        edge = float(middles[i])
+        if i + 1 < len(middles) and math.isfinite(hottest[i + 1]):
+            fall = (hottest[i] - level) / (hottest[i] - hottest[i + 1])
+            edge += float(fall * (middles[i + 1] - middles[i]))
+        widest = max(widest, 2.0 * edge)
+    return widest
+
+
+def _course(best: Simulation) -> Course:
+    record = best.record
+    return Course(
+        time=record[:, 0].copy(),
+        current=record[:, 1].copy(),
+        resistance=record[:, 2].copy(),
+        nugget_diameter=record[:, 3:].T.copy(),
+    )
+
+
+def _section(best: Simulation) -> Section:
+    layout = best.layout
+    return Section(
+        r_faces=layout.r_faces,
+        z_faces=layout.z_faces,
+        peak_temperature=best.peak,
+        temperature_at_current_off=best.at_off,
+        part=layout.part,
+    )
+
+
+def _warnings(best: Simulation, stack: StackUp) -> tuple[str, ...]:
+    said = [caution.text for caution in cautions(stack)]
+    for index, nugget in enumerate(best.nugget):
+        if 0.0 < nugget and best.axis_melted[index] < 0.5:
+            said.append(
+                f"interface {index + 1}: the melt is a ring, its centre stayed solid; "
+                "more time or less current starts it in the middle"
+            )
+        elif nugget == 0.0:
+            said.append(f"interface {index + 1}: nothing melts; more current or time is needed")
+    outer = (stack.sheets[0].thickness, stack.sheets[-1].thickness)
+    for side, sunk, thickness in zip("AB", best.sunk, outer, strict=True):
+        if sunk > 0.25 * thickness:
+            said.append(
+                f"side {side}: the cap is predicted to sink {100 * sunk / thickness:.0f} % into the "
+                "sheet; a larger face or a shorter time dents less"
+            )
+    return tuple(said)
