@@ -123,7 +123,7 @@ def set_contacts(
             hc[q, i] = conductance(h, law[3], p, middle, rc[q, i])
 
 
-@numba.njit(cache=True)
+@numba.njit(cache=True, nogil=True)
 def march(
     r_faces, z_faces, part, contact_of, rows,
     step, t_table, k_table, rho_table, h_table, stress_table, solidus, liquidus,
