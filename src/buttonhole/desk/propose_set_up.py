@@ -68,7 +68,7 @@ def propose_set_up(
         joint.stack,
         machine,
         criterion,
-        current_type=command.current_type or machine.current_types[0],
+        current_type=command.current_type,
         cap=command.cap,
         arm_pair=command.arm_pair,
         progress=progress,

@@ -49,7 +49,7 @@ STACK = StackUp(
         Sheet(find_steel("22MnB5"), 1.6e-3, Coating.ALSI),
     )
 )
-DRESSED_FACE, WORN_FACE = 6.0e-3, 8.0e-3  # m
+DRESSED_FACE, WORN_FACE = 6.0e-3, 6.7e-3  # m
 GUN = SpotMachine(
     name="Gun A",
     current_min=4e3,
