@@ -72,8 +72,9 @@ def predict(
     -------
     cooper-1969 and senkara-2004 (from memory); iso-14373 for the words.
     """
-    best = simulate(stack, set_up, resolution, constants)
+    # First the coarse ones: the kernels are loaded then, and the seconds told are the solver's own.
     doubted = _doubted(stack, set_up, constants)
+    best = simulate(stack, set_up, resolution, constants)
     coated = any(face.coated for face in stack.interfaces)
     own = COATED_SPREAD if coated else MODEL_SPREAD
     nugget_spread = _spread([(base.nugget, moved.nugget) for base, moved in doubted], best.nugget)
