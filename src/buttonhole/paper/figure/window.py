@@ -177,7 +177,7 @@ class _WindowPicture:
 
     def _grid(self, board: Drawing, y: Axis) -> None:
         per_unit = INCH if self.style.system == "inch" else 1e-3
-        values = ticks(0.0, self.tallest / per_unit, 4)
+        values = ticks(0.0, self.tallest / per_unit, 5)
         count = places(values)
         for value in values:
             level = y.at(value * per_unit)
