@@ -152,8 +152,8 @@ def judge(
     policy : GuardPolicy
         How much room is kept to the limit.
     backing : sequence of Reading
-        Sections or force tests of the same interface and set-up. They can back a weld that parted
-        between the sheets; they never make a small diameter large.
+        Sections or force tests of the same interface and set-up; they back a weld that parted
+        between the sheets and never make a small diameter large.
 
     Returns
     -------
@@ -176,25 +176,28 @@ def judge(
         )
     face = stack.interfaces[reading.interface]
     required = required_diameter(criterion, stack, face)
+    backed = any(_backs(each, required, face, policy, stack) for each in backing)
+    finding = weigh(reading, face, backed=backed)
+    return _verdict(reading, face, stack, required, finding, criterion, policy)
+
+
+def _verdict(
+    reading: Reading,
+    face: FayingInterface,
+    stack: StackUp,
+    required: Required,
+    finding: Finding,
+    criterion: Criterion,
+    policy: GuardPolicy,
+) -> Verdict:
     u = combined((reading.instrument_uncertainty, reading.reader_uncertainty))
     guard = policy.factor * u
     mean, limit = reading.mean_diameter, required.diameter
-    backed = any(_backs(each, required, face, policy, stack) for each in backing)
-    size = _size(mean, limit, guard)
-    finding = weigh(reading, face, backed=backed)
-    outcome, action = _together(size, finding, reading)
+    outcome, action = _together(_size(mean, limit, guard), finding, reading)
     notes = _notes(reading, face, stack) if outcome.accepted else []
-    if notes and outcome is Outcome.ACCEPT:
-        outcome = Outcome.ACCEPT_NOTE
-    reasons = [
-        _size_words(mean, limit, guard, policy),
-        *([required.reason] if required.reason else []),
-        *finding.reasons,
-        *(note for note, _ in notes),
-    ]
-    actions = [action, *(todo for _, todo in notes if todo)]
+    said = [_size_words(mean, limit, guard, policy), required.reason, *finding.reasons]
     return Verdict(
-        outcome=outcome,
+        outcome=Outcome.ACCEPT_NOTE if notes else outcome,
         interface=face.index,
         mean_diameter=mean,
         limit=limit,
@@ -203,8 +206,8 @@ def judge(
         guarded_limit=limit + guard,
         margin=mean - (limit + guard),
         probability_over_limit=probability_over_limit(mean, limit, u),
-        reasons=tuple(reasons),
-        next_action=" ".join(dict.fromkeys(each for each in actions if each)),
+        reasons=tuple(each for each in (*said, *(note for note, _ in notes)) if each),
+        next_action=" ".join(dict.fromkeys([action, *(todo for _, todo in notes)])).strip(),
         criterion=criterion.key,
         guard_policy=policy.key,
         cautions=criterion.cautions,

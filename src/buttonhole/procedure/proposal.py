@@ -8,31 +8,28 @@ no other value is stretched to make up for it. A proposal releases nothing: weld
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from typing import NoReturn
 
 import numpy as np
 
 from buttonhole.coupon.criterion import Criterion
 from buttonhole.coupon.reading import CALLIPER_BUTTON, READER
 from buttonhole.coupon.uncertainty import EXPANDED, combined
-from buttonhole.coupon.verdict import required_diameter
+from buttonhole.coupon.verdict import Required, required_diameter
 from buttonhole.joint.coating import Coating
 from buttonhole.joint.stack_up import StackUp, cautions
 from buttonhole.joint.steel import Family
+from buttonhole.procedure.choice import CannotPropose, Option, currents_to_try, options
 from buttonhole.procedure.machine import SpotMachine
+from buttonhole.procedure.saying import ka, mm, ms
 from buttonhole.procedure.schedule import SQUEEZE, Schedule, hold_time, schedule_for
 from buttonhole.units import BadInput
 from buttonhole.weld.spot import WeldWindow
 from buttonhole.weld.spot import window as predict_window
 from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
 
-POINTS = 13  # currents on the map
-REACH = (0.6, 1.4)  # -, of the published currents, within the machine's range
 Compute = Callable[..., WeldWindow]
 Progress = Callable[[int, int], None]
-
-
-class CannotPropose(BadInput):
-    """Nothing can be proposed; the message says what is short and what would be right."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,15 +101,15 @@ def propose(
     criterion : Criterion
         One that limits a diameter.
     current_type : CurrentType or None
-        One the machine has; None takes its first.
+        None takes the machine's first.
     cap : ElectrodeCap or None
-        For both sides; None takes the best of the machine's for each side.
+        For both sides; None takes the best for each side.
     arm_pair : str or None
-        Arms that are mounted; they may limit force and current.
+        Arms that are mounted.
     progress : callable or None
         Called with (done, of) while the window is computed.
     compute : callable
-        Computes the window; another one may be given to work with a shop's own model.
+        Computes the window.
 
     Returns
     -------
@@ -129,69 +126,142 @@ def propose(
     Sources
     -------
     iso-14373, bs-1140 (ranges of force and time)
-    rw-practice-notes (current in the middle of the window, squeeze time)
-    common-practice (the order of the choices)
+    rw-practice-notes (middle of the window, squeeze time); order of the choices: common-practice
     """
     _refuse_unknown(stack)
     schedule = schedule_for(stack)
-    kind = _current_type(machine, current_type)
-    force, force_why = _force(schedule, machine, arm_pair)
-    times = (0.5 * (schedule.time_min + schedule.time_max), schedule.time_max)
-    cap_a, cap_b, cap_why = _caps(stack, machine, cap)
-    currents = _currents(schedule, machine, arm_pair)
-    start = SpotSetUp(
-        pulses=(Pulse(float(currents[len(currents) // 2]), times[0]),),
-        current_type=kind,
-        electrode_force=force,
-        cap_a=cap_a,
-        cap_b=cap_b,
-        squeeze_time=SQUEEZE,
-        hold_time=round(hold_time(schedule.thickness), 2),
+    task = _Task(
+        stack,
+        machine,
+        schedule,
+        tuple(required_diameter(criterion, stack, face) for face in stack.interfaces),
+        (0.5 * (schedule.time_min + schedule.time_max), schedule.time_max),
+        tuple(currents_to_try(schedule, machine, arm_pair).tolist()),
+        _current_type(machine, current_type),
     )
-    needed = [required_diameter(criterion, stack, face) for face in stack.interfaces]
-    required = tuple(each.diameter for each in needed)
-    guard = EXPANDED.factor * combined((CALLIPER_BUTTON, READER))
-    aims = tuple(d + guard for d in required)
-    found = compute(stack, start, required, currents=currents, times=times, progress=progress)
-    spans = [_span(found, t, required, aims) for t in range(len(times))]
-    best = _best(spans, found, required, machine.current_limit(arm_pair), schedule)
-    chosen = _at(start, spans[best], times[best], machine)
+    taken = _search(task, options(stack, machine, schedule, cap, arm_pair), compute, progress)
+    if not taken.has_window:
+        _refuse(taken.window, task.required, machine.current_limit(arm_pair), schedule)
+    return _proposal(taken, task, criterion)
+
+
+@dataclass(frozen=True, slots=True)
+class _Task:
+    """What is the same for all options; ``times`` [s] and ``currents`` [A] to try."""
+
+    stack: StackUp
+    machine: SpotMachine
+    schedule: Schedule
+    needed: tuple[Required, ...]
+    times: tuple[float, ...]
+    currents: tuple[float, ...]
+    current_type: CurrentType
+
+    @property
+    def required(self) -> tuple[float, ...]:
+        """Smallest acceptable diameter by interface [m]."""
+        return tuple(each.diameter for each in self.needed)
+
+    @property
+    def aims(self) -> tuple[float, ...]:
+        """The same with the guard band of a calliper reading [m]."""
+        guard = EXPANDED.factor * combined((CALLIPER_BUTTON, READER))
+        return tuple(d + guard for d in self.required)
+
+    def start(self, option: Option) -> SpotSetUp:
+        """Return the set-up the window is computed around."""
+        return SpotSetUp(
+            pulses=(Pulse(self.currents[len(self.currents) // 2], self.times[0]),),
+            current_type=self.current_type,
+            electrode_force=option.force,
+            cap_a=option.cap_a,
+            cap_b=option.cap_b,
+            squeeze_time=SQUEEZE,
+            hold_time=round(hold_time(self.schedule.thickness), 2),
+        )
+
+
+def _search(
+    task: _Task, choices: Sequence[Option], compute: Compute, progress: Progress | None
+) -> "_Tried":
+    """Try the options in turn until one leaves room; else take the best of them."""
+    tried: list[_Tried] = []
+    for number, option in enumerate(choices):
+        start, told = task.start(option), _part_of(progress, number, len(choices))
+        found = compute(
+            task.stack,
+            start,
+            task.required,
+            currents=task.currents,
+            times=task.times,
+            progress=told,
+        )
+        spans = tuple(_span(found, t, task.required, task.aims) for t in range(len(task.times)))
+        tried.append(_Tried(option, start, found, spans))
+        if tried[-1].roomy(task.machine.current_spread):
+            break
+    return max(tried, key=lambda each: each.worth)
+
+
+def _part_of(progress: Progress | None, number: int, parts: int) -> Progress | None:
+    if progress is None:
+        return None
+    return lambda done, of: progress(number * of + done, parts * of)
+
+
+def _proposal(taken: "_Tried", task: _Task, criterion: Criterion) -> Proposal:
+    best, machine = taken.best, task.machine
+    span = taken.spans[best]
+    chosen = _at(taken.start, span, task.times[best], machine)
     return Proposal(
         set_up=chosen,
-        window=found,
-        margins=_margins(found, spans[best], chosen, required, machine),
-        required=required,
-        aimed_at=aims if spans[best].guarded else required,
+        window=taken.window,
+        margins=_margins(taken.window, span, chosen, task.required, machine),
+        required=task.required,
+        aimed_at=task.aims if span.guarded else task.required,
         reasons=(
-            *(each.reason for each in dict.fromkeys(needed) if each.reason),
-            *force_why,
-            _time_why(schedule, times, best),
-            *cap_why,
-            _current_why(spans[best], chosen),
-            f"Squeeze time {_ms(SQUEEZE)}: the least for pneumatic guns. Hold time "
-            f"{_ms(chosen.hold_time)}: optimum conditions chart for low-carbon steel.",
+            *(each.reason for each in dict.fromkeys(task.needed) if each.reason),
+            *taken.option.reasons,
+            _time_why(task.schedule, task.times, best),
+            _current_why(span, chosen),
+            f"Squeeze time {ms(SQUEEZE)}: the least for pneumatic guns. Hold time "
+            f"{ms(chosen.hold_time)}: optimum conditions chart for low-carbon steel.",
         ),
-        alternatives=_others(start, spans, times, best, machine),
-        cautions=_cautions(stack, spans[best]),
+        alternatives=_others(taken.start, taken.spans, task.times, best, machine),
+        cautions=_cautions(task.stack, span, machine, chosen),
         criterion=criterion.key,
         machine=machine.name,
     )
 
 
-def _kn(force: float) -> str:
-    return f"{force / 1e3:.2f} kN"
+@dataclass(frozen=True, slots=True)
+class _Tried:
+    """An option with its predicted window at each weld time."""
 
+    option: Option
+    start: SpotSetUp
+    window: WeldWindow
+    spans: tuple["_Span", ...]
 
-def _ka(current: float) -> str:
-    return f"{current / 1e3:.1f} kA"
+    @property
+    def best(self) -> int:
+        """Which weld time: the widest window that reaches the guard band."""
+        return max(range(len(self.spans)), key=lambda i: self.spans[i].worth)
 
+    @property
+    def worth(self) -> tuple[bool, bool, float]:
+        """To compare options by."""
+        return self.spans[self.best].worth
 
-def _ms(time: float) -> str:
-    return f"{time * 1e3:.0f} ms"
+    @property
+    def has_window(self) -> bool:
+        """Some current does."""
+        return self.worth[0]
 
-
-def _mm(length: float) -> str:
-    return f"{length * 1e3:.2f} mm"
+    def roomy(self, spread: float) -> bool:
+        """Whether the guard band is reached and both ends are two standard deviations away."""
+        there, guarded, ratio = self.worth
+        return there and guarded and ratio >= 2.0 * spread
 
 
 def _refuse_unknown(stack: StackUp) -> None:
@@ -214,85 +284,6 @@ def _current_type(machine: SpotMachine, wanted: CurrentType | None) -> CurrentTy
     return wanted
 
 
-def _force(
-    schedule: Schedule, machine: SpotMachine, arm_pair: str | None
-) -> tuple[float, list[str]]:
-    """Return the force [N] and why: middle of the range, more for strong steel, never stretched."""
-    middle = 0.5 * (schedule.force_min + schedule.force_max)
-    wanted = middle * (1.0 + schedule.extra_force)
-    least = schedule.force_min * (1.0 + schedule.extra_force)
-    limit = machine.force_limit(arm_pair)
-    if limit < least * (1 - 1e-9) or machine.force_min > max(wanted, schedule.force_max):
-        arms = f" with arms {arm_pair}" if arm_pair else ""
-        short = "short" if limit < least else "too high"
-        raise CannotPropose(
-            "force",
-            f"is {short}: {machine.name}{arms} gives {_kn(machine.force_min)} to {_kn(limit)}, "
-            f"{schedule.name} asks for {_kn(least)} to {_kn(wanted)} here. Take other arms or "
-            "another machine; a longer weld time does not make up for it",
-        )
-    force = min(max(wanted, machine.force_min), limit)
-    force = math.floor(force / 50.0 + 1e-9) * 50.0 if force == limit else round(force, -2)
-    why = [
-        f"Force {_kn(force)}: {schedule.name} prints {_kn(schedule.force_min)} to "
-        f"{_kn(schedule.force_max)} for {_mm(schedule.thickness)}."
-    ]
-    if schedule.extra_reason:
-        why.append(f"Force includes {schedule.extra_reason}.")
-    if limit < wanted:
-        why.append(f"Force is the most that {machine.name} gives; {_kn(wanted)} would be better.")
-    return min(max(force, machine.force_min), limit), why
-
-
-def _caps(
-    stack: StackUp, machine: SpotMachine, cap: ElectrodeCap | None
-) -> tuple[ElectrodeCap, ElectrodeCap, list[str]]:
-    """Return a cap for each side: the face nearest above 5 sqrt(t) of the sheet it presses on."""
-    if cap is not None:
-        return cap, cap, ["Caps as given."]
-    faced = [c for c in machine.caps if c.face_diameter is not None]
-    if not faced:
-        only = machine.caps[0]
-        return only, only, ["Caps: the machine's dome caps."]
-    chosen, why = [], []
-    sides = (("A", stack.sheets[0].thickness), ("B", stack.sheets[-1].thickness))
-    for side, thickness in sides:
-        target = 5e-3 * math.sqrt(thickness * 1e3)
-
-        # A face a little smaller than the rule still passes; a weld does not outgrow its face.
-        def badness(c: ElectrodeCap, target: float = target) -> tuple[bool, float]:
-            face = c.face_diameter or 0.0
-            return face < target - 0.25e-3, abs(face - target)
-
-        best = min(faced, key=badness)
-        chosen.append(best)
-        face = best.face_diameter or 0.0
-        why.append(
-            f"Face {_mm(face)} on side {side}: 5 × √t asks for {_mm(target)} on "
-            f"{thickness * 1e3:g} mm."
-        )
-        if face < target - 0.25e-3:
-            why.append(f"That is the largest face of {machine.name}; a larger one would be better.")
-    return chosen[0], chosen[1], why
-
-
-def _currents(
-    schedule: Schedule, machine: SpotMachine, arm_pair: str | None
-) -> "np.ndarray[tuple[int], np.dtype[np.float64]]":
-    """Return the currents to try [A], rising, within what the machine can do."""
-    limit = machine.current_limit(arm_pair)
-    low = max(machine.current_min, REACH[0] * schedule.current_min)
-    high = min(limit, REACH[1] * schedule.current_max)
-    if low >= high:
-        raise CannotPropose(
-            "current",
-            f"is short: {machine.name} gives {_ka(machine.current_min)} to {_ka(limit)}, "
-            f"{schedule.name} prints {_ka(schedule.current_min)} to {_ka(schedule.current_max)}. "
-            "Take another machine; a longer weld time does not make up for it",
-        )
-    return np.linspace(low, high, POINTS)
-
-
 @dataclass(frozen=True, slots=True)
 class _Span:
     """Currents [A] that do at one weld time; NaN: none does."""
@@ -306,6 +297,12 @@ class _Span:
     def ratio(self) -> float:
         """Half width over the middle [-]; NaN where there is no window."""
         return (self.high - self.low) / (self.high + self.low)
+
+    @property
+    def worth(self) -> tuple[bool, bool, float]:
+        """Whether there is a window, whether it reaches the guard band, how wide it is."""
+        there = not math.isnan(self.low)
+        return there, there and self.guarded, self.ratio if there else 0.0
 
 
 def _reached(window: WeldWindow, t: int, diameters: Sequence[float], high: float) -> float:
@@ -330,36 +327,29 @@ def _span(window: WeldWindow, t: int, required: Sequence[float], aims: Sequence[
     return _Span(_reached(window, t, required, high), high, not math.isnan(splash), guarded=False)
 
 
-def _best(
-    spans: Sequence[_Span],
-    window: WeldWindow,
-    required: Sequence[float],
-    limit: float,
-    schedule: Schedule,
-) -> int:
-    """Return which weld time to take: the widest window that reaches the guard band."""
-    usable = [i for i, span in enumerate(spans) if not math.isnan(span.low)]
-    if usable:
-        return max(usable, key=lambda i: (spans[i].guarded, spans[i].ratio))
-    last = len(spans) - 1
+def _refuse(
+    window: WeldWindow, required: Sequence[float], limit: float, schedule: Schedule
+) -> NoReturn:
+    """Say what is short when no current of any option does."""
+    last = len(window.times) - 1
     splash = float(window.upper_limit[last])
     nuggets = window.nugget[:, last, -1]
     worst = int(np.argmin(nuggets - np.asarray(required)))
     most = (
-        f"interface {worst + 1} reaches {_mm(float(nuggets[worst]))} of the "
-        f"{_mm(required[worst])} required"
+        f"interface {worst + 1} reaches {mm(float(nuggets[worst]))} of the "
+        f"{mm(required[worst])} required"
     )
     if not math.isnan(splash):
         raise CannotPropose(
             "force",
-            f"leaves no window: it splashes from {_ka(splash)}, before every interface is large "
+            f"leaves no window: it splashes from {ka(splash)}, before every interface is large "
             "enough. Close gaps, use larger faces or a machine with more force, or ask the maker",
         )
     top = float(window.currents[-1])
     words = "is short" if top >= limit * (1 - 1e-9) else "finds no window"
     raise CannotPropose(
         "current",
-        f"{words}: at {_ka(top)} and {_ms(schedule.time_max)}, the longest time printed, {most}. "
+        f"{words}: at {ka(top)} and {ms(schedule.time_max)}, the longest time printed, {most}. "
         "Take a machine with more current or smaller faces; the time is not stretched beyond "
         f"{schedule.name}",
     )
@@ -398,8 +388,8 @@ def _margins(
 def _time_why(schedule: Schedule, times: Sequence[float], best: int) -> str:
     at = "the middle" if best == 0 else "the upper end"
     return (
-        f"Weld time {_ms(times[best])}: {at} of what {schedule.name} prints, "
-        f"{_ms(schedule.time_min)} to {_ms(schedule.time_max)}; its predicted window is the widest."
+        f"Weld time {ms(times[best])}: {at} of what {schedule.name} prints, "
+        f"{ms(schedule.time_min)} to {ms(schedule.time_max)}; its predicted window is the widest."
     )
 
 
@@ -411,8 +401,8 @@ def _current_why(span: _Span, set_up: SpotSetUp) -> str:
         else ("reach the required diameter, but not its guard band")
     )
     return (
-        f"Current {_ka(set_up.pulses[0].current)}: the middle between {_ka(span.low)}, from where "
-        f"all interfaces {aim}, and {_ka(span.high)}, {end} (predicted)."
+        f"Current {ka(set_up.pulses[0].current)}: the middle between {ka(span.low)}, from where "
+        f"all interfaces {aim}, and {ka(span.high)}, {end} (predicted)."
     )
 
 
@@ -426,20 +416,28 @@ def _others(
     return tuple(
         Alternative(
             other := _at(start, span, time, machine),
-            f"{_ms(time)} at {_ka(other.pulses[0].current)}: window {_ka(span.low)} to "
-            f"{_ka(span.high)}",
+            f"{ms(time)} at {ka(other.pulses[0].current)}: window {ka(span.low)} to "
+            f"{ka(span.high)}",
         )
         for i, (span, time) in enumerate(zip(spans, times, strict=True))
         if i != best and not math.isnan(span.low)
     )
 
 
-def _cautions(stack: StackUp, span: _Span) -> tuple[str, ...]:
+def _cautions(
+    stack: StackUp, span: _Span, machine: SpotMachine, set_up: SpotSetUp
+) -> tuple[str, ...]:
     said = ["The vehicle maker's procedure goes before this proposal. Weld and tear a coupon."]
     if not span.guarded:
         said.append(
             "The predicted weld reaches the required diameter only without its guard band: expect "
             "coupons that are not decided."
+        )
+    room = min(set_up.pulses[0].current - span.low, span.high - set_up.pulses[0].current)
+    if room < 2.0 * machine.current_spread * set_up.pulses[0].current:
+        said.append(
+            "The predicted window is narrower than the scatter of the machine asks for: check the "
+            "weld size more often, and look for more force or other faces."
         )
     families = {sheet.steel.family for sheet in stack.sheets}
     if Family.PHS in families:

@@ -123,7 +123,7 @@ def release(
     coupons : sequence of TestedCoupon
         All coupons of the joint, none left out.
     last_change : int
-        Sequence of the last change (set-up, tips, machine, supply); 0 for none.
+        Sequence of the last change of set-up, tips, machine or supply; 0 for none.
     now : datetime
         The moment, with its time zone.
     released_by : str
@@ -150,14 +150,24 @@ def release(
             raise BadInput(key, "is missing; a release names it")
     series = [c for c in coupons if c.sequence > last_change]
     counted = [c for c in series if c.set_up == set_up]
-    against = (
-        *_authority(authority, now),
-        *_sheets(stack),
-        *_coupons(stack, series, counted, policy),
-    )
+    found = _coupons(stack, series, counted, policy)
+    against = (*_authority(authority, now), *_sheets(stack), *found)
     if against:
         raise ReleaseRefused(against)
     assert authority is not None  # noqa: S101 - refused above
+    return _given(set_up, stack, machine, authority, counted, now, released_by, policy)
+
+
+def _given(
+    set_up: SpotSetUp,
+    stack: StackUp,
+    machine: str,
+    authority: MakerProcedure | Deviation,
+    counted: Sequence[TestedCoupon],
+    now: datetime,
+    released_by: str,
+    policy: ValidityPolicy,
+) -> Release:
     coated = any(sheet.coating is not Coating.BARE for sheet in stack.sheets)
     conditions = tuple(EndCondition)
     return Release(
