@@ -7,6 +7,8 @@ from buttonhole.joint.steel import Family, Steel
 AUSTENITIC_HARDNESS = 220.0  # HV, from memory: an austenitic weld does not harden by cooling
 RELATIVE_SPREAD = 0.15  # of the hardness, half width of the 90 % interval, from memory
 FASTEST = 1e-3  # s; no spot weld cools faster
+# wt%; a steel that is not known counts as the hardest one a body is made of
+UNKNOWN_AS = {"C": 0.25, "Si": 0.4, "Mn": 1.4, "Cr": 0.3}
 
 
 def martensite_hardness(steel: Steel, cooling_t85: float) -> float:
@@ -33,7 +35,7 @@ def martensite_hardness(steel: Steel, cooling_t85: float) -> float:
     """
     if steel.family is Family.STAINLESS:
         return AUSTENITIC_HARDNESS
-    content = dict(steel.composition)
+    content = UNKNOWN_AS if steel.is_unknown else dict(steel.composition)
     rate = 300.0 / max(cooling_t85, FASTEST) * 3600.0  # K/h
     return (
         127.0
