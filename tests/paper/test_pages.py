@@ -209,8 +209,8 @@ def test_any_text_of_a_person_is_printed_or_cut_and_stays_on_its_page(paper: Pap
     page = printed(odd)
     assert len(pdf.reader(page).pages) == 1
     assert "pdfuaid" in pdf.metadata(page)
-    pixels = shown(odd)
-    rim = int(3.5 / 25.4 * 200)  # the page keeps 3.8 mm free
+    pixels = shown(odd, 100.0)
+    rim = int(3.5 / 25.4 * 100)  # the page keeps 3.8 mm free
     edge = np.concatenate(
         [
             pixels[:rim].ravel(),

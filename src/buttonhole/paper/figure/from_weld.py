@@ -1,7 +1,7 @@
 """From a predicted weld to its drawings: which values of the prediction each picture shows."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -158,11 +158,6 @@ def drawn_window(
     def at(where: float) -> tuple[float, ...]:
         return tuple(float(np.interp(where, window.currents, row)) for row in rows)
 
-    box = None
-    if inside and scatter > 0.0:
-        low, high = chosen * (1.0 - scatter), chosen * (1.0 + scatter)
-        pairs = [sorted(pair) for pair in zip(at(low), at(high), strict=True)]
-        box = DrawnScatter(low, high, tuple(p[0] for p in pairs), tuple(p[1] for p in pairs))
     return DrawnWindow(
         currents=tuple(window.currents.tolist()),
         curves=tuple(
@@ -176,9 +171,16 @@ def drawn_window(
         expulsion_current=upper if math.isfinite(upper) else None,
         chosen_current=chosen if inside else None,
         chosen_diameters=at(chosen) if inside else (),
-        scatter=box,
+        scatter=_scatter(chosen, scatter, at) if inside and scatter > 0.0 else None,
         setting=setting,
     )
+
+
+def _scatter(chosen: float, share: float, at: Callable[[float], tuple[float, ...]]) -> DrawnScatter:
+    """The box round the chosen current, as high as the curves are between its sides."""
+    low, high = chosen * (1.0 - share), chosen * (1.0 + share)
+    pairs = [sorted(pair) for pair in zip(at(low), at(high), strict=True)]
+    return DrawnScatter(low, high, tuple(p[0] for p in pairs), tuple(p[1] for p in pairs))
 
 
 def sheet_levels(sheet: Sheet) -> SheetLevels:
