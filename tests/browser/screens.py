@@ -1,0 +1,133 @@
+"""Pictures of every screen at the three sizes and in both lights: ``python -m tests.browser.screens``.
+
+They go into ``build/screens``, for people to look at; nothing is compared.
+"""
+
+import sys
+import tempfile
+from pathlib import Path
+
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from tests.browser import walk
+from tests.browser.conftest import CHROMIUM, SWITCHES, RunningServer
+
+SIZES = {"1280x800": (1280, 800), "800x1280": (800, 1280), "390x844": (390, 844)}
+ANSWERS = "test=peel&splash=no&mode-0=full_button"
+
+
+def walked(page: Page) -> dict[str, str]:
+    """Do the whole job once; gives the address of every screen by its name."""
+    found = {"home-empty": "/", "job-new": "/jobs/new", "person": "/person", "nowhere": "/nowhere"}
+    walk.open_job(page)
+    job = page.url
+    found |= {"joint-new": f"{job}/joints/new", "gates": f"{job}/safe"}
+    walk.describe_joint(page)
+    joint = page.url
+    walk.cite_procedure(page)
+    walk.find_set_up(page)
+    found["set-up-proposed"] = page.url
+    walk.accept_set_up(page)
+    walk.weld_coupon(page, welds="45", tip="worn")
+    first = page.url.partition("?")[0]
+    walk.tear_coupon(page, [("4.4", "4.2"), ("4.4", "4.2")])
+    found["verdict-small"] = page.url
+    page.get_by_role("link", name="Dress the tip").click()
+    found["tip"] = page.url
+    page.get_by_role("button", name="The tip is dressed").click()
+    walk.weld_coupon(page, welds="0", tip="fresh")
+    walk.tear_coupon(page, [("5.8", "5.4"), ("5.7", "5.5")])
+    found["verdict-accepted"] = page.url
+    page.get_by_role("link", name="Release it").click()
+    page.get_by_role("button", name="Release it").click()
+    found |= {
+        "home": "/",
+        "job": job,
+        "joint": joint,
+        "sheets": f"{joint}/sheets",
+        "procedure": f"{joint}/procedure",
+        "deviation": f"{joint}/deviation",
+        "machine": f"{joint}/machine",
+        "set-up": f"{joint}/set-up",
+        "set-up-own": f"{joint}/set-up/own",
+        "coupon": f"{joint}/coupon",
+        "tear-1-test": first,
+        "tear-2-splash": f"{first}?test=peel",
+        "tear-3-mode": f"{first}?test=peel&splash=no",
+        "tear-4-diameters": f"{first}?{ANSWERS}",
+        "tear-5-fault": f"{first}?{ANSWERS}&max-0=4.2&min-0=4.4",
+        "released": f"{joint}/release",
+        "record": "/record",
+    }
+    return found
+
+
+def conflict(page: Page, joint: str, size: tuple[int, int], file: Path) -> None:
+    """Two people save the same joint; the second one's screen."""
+    page.goto(f"{joint}/sheets")
+    other = page.context.new_page()
+    other.goto(f"{joint}/sheets")
+    other.get_by_label("Old spots").fill("15")
+    other.get_by_role("button", name="Save this joint").click()
+    other.close()
+    page.get_by_label("Old spots").fill("16")
+    page.get_by_role("button", name="Save this joint").click()
+    take(page, file)
+
+
+def take(page: Page, file: Path) -> None:
+    """Take a picture of the whole page and say when it is wider than the screen."""
+    page.screenshot(path=file, full_page=True)
+    over = page.evaluate("document.documentElement.scrollWidth - window.innerWidth")
+    if over > 0:
+        sys.stdout.write(f"{file.name}: {over} px wider than the screen\n")
+
+
+def main(folder: Path) -> None:
+    """Walk once, then visit every screen at every size in both lights."""
+    folder.mkdir(parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory() as store, sync_playwright() as playwright:
+        server = RunningServer(Path(store) / "record.db")
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=SWITCHES)
+        context = browser.new_context(
+            base_url=server.address, viewport={"width": 1280, "height": 800}
+        )
+        found = walked(context.new_page())
+        for name, size in SIZES.items():
+            for theme in ("sun", "dark"):
+                _visit(browser, server, found, (name, size), theme, folder)
+        browser.close()
+        server.stop()
+
+
+def _visit(
+    browser: Browser,
+    server: RunningServer,
+    found: dict[str, str],
+    sized: tuple[str, tuple[int, int]],
+    theme: str,
+    folder: Path,
+) -> None:
+    name, (width, height) = sized
+    touch = width < 1000
+    context = browser.new_context(
+        base_url=server.address,
+        viewport={"width": width, "height": height},
+        has_touch=touch,
+        is_mobile=touch,
+    )
+    cookies = [
+        {"name": key, "value": value, "url": server.address}
+        for key, value in (("theme", theme), ("person", "Tomas%20Veld"))
+    ]
+    context.add_cookies(cookies)  # type: ignore[arg-type] # plain dictionaries will do
+    page = context.new_page()
+    for screen, address in found.items():
+        page.goto(address)
+        take(page, folder / f"{screen}-{name}-{theme}.png")
+    conflict(page, found["joint"], sized[1], folder / f"conflict-{name}-{theme}.png")
+    context.close()
+
+
+if __name__ == "__main__":
+    main(Path(sys.argv[1]) if len(sys.argv) > 1 else Path("build/screens"))
