@@ -24,7 +24,7 @@ from buttonhole.procedure.machine import SpotMachine
 from buttonhole.procedure.saying import ka, mm, ms
 from buttonhole.procedure.schedule import SQUEEZE, Schedule, hold_time, schedule_for
 from buttonhole.units import BadInput
-from buttonhole.weld.spot import WeldWindow
+from buttonhole.weld.spot import COARSE, DEFAULT, Resolution, WeldWindow
 from buttonhole.weld.spot import window as predict_window
 from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
 
@@ -100,16 +100,10 @@ def propose(
         What it can do.
     criterion : Criterion
         One that limits a diameter.
-    current_type : CurrentType or None
-        None takes the machine's first.
-    cap : ElectrodeCap or None
-        For both sides; None takes the best for each side.
-    arm_pair : str or None
-        Arms that are mounted.
-    progress : callable or None
-        Called with (done, of) while the window is computed.
-    compute : callable
-        Computes the window.
+    current_type, cap, arm_pair : CurrentType, ElectrodeCap, str
+        What is mounted; left out: the machine's first current type, the best cap for each side.
+    progress, compute : callable
+        Called with (done, of); computes a window.
 
     Returns
     -------
@@ -119,9 +113,9 @@ def propose(
     Raises
     ------
     CannotPropose
-        A sheet is unknown, or the machine's force or current is short; says which and by how much.
+        A sheet is unknown, or force or current is short: says which and by how much.
     BadInput
-        No published range for the thickness, or the machine has no such arms or current type.
+        No published range for the thickness; no such arms or current type.
 
     Sources
     -------
@@ -184,23 +178,32 @@ class _Task:
 def _search(
     task: _Task, choices: Sequence[Option], compute: Compute, progress: Progress | None
 ) -> "_Tried":
-    """Try the options in turn until one leaves room; else take the best of them."""
-    tried: list[_Tried] = []
-    for number, option in enumerate(choices):
-        start, told = task.start(option), _part_of(progress, number, len(choices))
+    """Take the plain option if it leaves room; else look at the others and take the best."""
+
+    def attempt(option: Option, part: int, resolution: Resolution) -> _Tried:
+        start = task.start(option)
         found = compute(
             task.stack,
             start,
             task.required,
             currents=task.currents,
             times=task.times,
-            progress=told,
+            progress=_part_of(progress, part, len(choices) + 1),
+            resolution=resolution,
         )
         spans = tuple(_span(found, t, task.required, task.aims) for t in range(len(task.times)))
-        tried.append(_Tried(option, start, found, spans))
-        if tried[-1].roomy(task.machine.current_spread):
-            break
-    return max(tried, key=lambda each: each.worth)
+        return _Tried(option, start, found, spans)
+
+    plain = attempt(choices[0], 0, DEFAULT)
+    if plain.roomy(task.machine.current_spread) or len(choices) == 1:
+        return plain
+    # A coarse solution is good enough to rank options; what is proposed is solved in full.
+    rough = [attempt(option, part, COARSE) for part, option in enumerate(choices[1:], start=1)]
+    best = max(rough, key=lambda each: each.worth)
+    if best.worth <= plain.worth:
+        return plain
+    fine = attempt(best.option, len(choices), DEFAULT)
+    return max(plain, fine, key=lambda each: each.worth)
 
 
 def _part_of(progress: Progress | None, number: int, parts: int) -> Progress | None:
