@@ -13,8 +13,10 @@ from buttonhole.desk import Conflict, NotThere
 from buttonhole.desk.accept_set_up import AcceptSetUp, accept_set_up
 from buttonhole.desk.cite_procedure import CiteProcedure, cite_procedure
 from buttonhole.desk.correct_entry import CorrectEntry, correct_entry
+from buttonhole.desk.describe_joint import DescribeJoint, describe_joint
 from buttonhole.desk.dress_tip import DressTip, dress_tip
 from buttonhole.desk.judge_coupon import JudgeCoupon, ReadCoupon, judge_coupon, read_coupon
+from buttonhole.desk.open_job import OpenJob, open_job
 from buttonhole.desk.print_coupon_sheet import PrintCouponSheet, print_coupon_sheet
 from buttonhole.desk.read_job import read_job, read_joint
 from buttonhole.desk.verify_record import verify_record
@@ -189,3 +191,37 @@ def test_a_withdrawn_reading_takes_its_coupon_back_to_welded(desk, welded):
     assert joint.state is State.COUPON_WELDED
     assert joint.coupons[0].readings == ()
     assert read_job(desk, joint.job_id).joint(joint.id) == joint
+
+
+def entry_with(joint, word):
+    return next(one for one in joint.history if word in one.what and not one.withdrawn).event_id
+
+
+def test_a_withdrawn_reading_takes_its_verdict_with_it(desk, welded):
+    joint = judged_with(desk, welded, GOOD)
+    assert joint.coupons[0].accepted
+    job = correct_entry(desk, CorrectEntry(entry_with(joint, "torn"), "misread", joint.seen))
+    joint = job.joint(joint.id)
+    assert joint.coupons[0].judged == ()
+    assert not joint.coupons[0].accepted
+    assert joint.state is State.COUPON_WELDED
+    again = judged_with(desk, joint, SMALL)
+    assert again.coupons[0].judged[0].verdict.outcome == "reject"
+
+
+def test_a_withdrawn_coupon_keeps_its_number_and_its_verdict_counts_no_more(desk, welded):
+    joint = judged_with(desk, welded, GOOD)
+    job = correct_entry(desk, CorrectEntry(entry_with(joint, "welded"), "no such", joint.seen))
+    joint = job.joint(joint.id)
+    assert joint.coupons == ()
+    assert joint.state is State.SET_UP_ACCEPTED
+    joint = weld_coupon(desk, WeldCoupon(joint.id, joint.seen, "W3", "L25", 0))
+    assert [one.number for one in joint.coupons] == [2]
+
+
+def test_a_joint_is_not_moved_to_another_job(desk, welded, stack):
+    other = open_job(desk, OpenJob("Right sill", "Orvanel H5"))
+    with pytest.raises(BadInput, match="another job"):
+        describe_joint(
+            desk, DescribeJoint(other.id, "J1", stack, joint_id=welded.id, seen=welded.seen)
+        )

@@ -188,6 +188,29 @@ def test_a_withdrawn_verdict_takes_the_release_with_it(desk, released):
     assert codes(desk, joint) == ["interface"]
 
 
+def test_a_release_that_ended_does_not_come_back_when_its_end_is_withdrawn(desk, released, stack):
+    joint = describe_joint(
+        desk,
+        DescribeJoint(
+            released.job_id,
+            "J1",
+            replace(stack, gap=0.4e-3),
+            joint_id=released.id,
+            seen=released.seen,
+        ),
+    )
+    assert joint.release is None
+    entry = [one for one in joint.history if "described" in one.what][-1]
+    job = correct_entry(desk, CorrectEntry(entry.event_id, "another joint", joint.seen))
+    joint = job.joint(released.id)
+    assert joint.stack == stack
+    assert joint.release is None
+    # Everything it rested on stands again, so it may be released anew, by somebody, by name.
+    joint = release_set_up(desk, ReleaseSetUp(joint.id, joint.seen))
+    assert joint.release is not None
+    assert len(joint.releases) == 2
+
+
 def test_a_bad_coupon_after_a_good_one_counts(desk, welded):
     joint = another_coupon(desk, judged(desk, welded), SMALL)
     assert codes(desk, joint) == ["interface"]

@@ -32,7 +32,7 @@ def correct_entry(desk: Desk, command: CorrectEntry) -> JobView:
     """
     Take back an entry.
 
-    Nothing is deleted. A release that rests on the entry ends.
+    Nothing is deleted. A release of the joint ends: it may be released anew without the entry.
 
     Parameters
     ----------

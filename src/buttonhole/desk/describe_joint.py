@@ -58,7 +58,9 @@ def describe_joint(desk: Desk, command: DescribeJoint) -> JointView:
     read_job(desk, command.job_id)
     joint_id = command.joint_id or desk.new_id()
     if command.joint_id is not None:
-        read_joint(desk, command.joint_id)
+        joint = read_joint(desk, command.joint_id)
+        if joint.job_id != command.job_id:
+            raise BadInput("job_id", "is another job than the one this joint belongs to")
     if not 0 <= command.old_spots <= MOST_SPOTS:
         raise BadInput("old_spots", f"is {command.old_spots}; count them, 0 to {MOST_SPOTS}")
     payload = {

@@ -52,7 +52,7 @@ def fold_job(events: Iterable[Event]) -> JobView | None:
     """
     Make the read model of one job.
 
-    What was withdrawn counts no more; a release that rests on it has ended.
+    What was withdrawn counts no more, and a release made before the withdrawal has ended.
 
     Parameters
     ----------
@@ -82,9 +82,7 @@ def fold_job(events: Iterable[Event]) -> JobView | None:
         opened_at=moment(opened.at),
         opened_by=opened.actor,
         gates=tuple(state.gates.get(one.key, GateView(one.key, one.words)) for one in GATES),
-        joints=tuple(
-            _finished(joint, events, entries, withdrawn, demo) for joint in state.joints.values()
-        ),
+        joints=tuple(_finished(joint, events, entries, demo) for joint in state.joints.values()),
         papers=tuple(state.papers),
         history=entries,
     )
@@ -101,7 +99,6 @@ def _finished(
     joint: JointView,
     events: tuple[Event, ...],
     entries: tuple[Entry, ...],
-    withdrawn: Mapping[str, Event],
     demo: bool,
 ) -> JointView:
     subject = f"joint/{joint.id}"
@@ -111,9 +108,16 @@ def _finished(
         for entry, one in zip(entries, events, strict=True)
         if subject in one.about or one.payload.get("joint") == joint.id
     )
+    order = [one.id for one in events]
+    corrections = [
+        place
+        for place, one in enumerate(events)
+        if one.type == CORRECTION and one.payload.get("joint") == joint.id
+    ]
+    # Also one that does not concern it by itself: what was taken back may have ended it before.
     releases = tuple(
-        replace(one, ended=(*one.ended, "An entry it rests on was withdrawn."))
-        if withdrawn.keys() & set(one.rests_on)
+        replace(one, ended=(*one.ended, "An entry was withdrawn after it: release anew."))
+        if corrections and corrections[-1] > order.index(one.event_id)
         else one
         for one in joint.releases
     )
@@ -163,6 +167,7 @@ def _describe(job: _Job, event: Event) -> _Job:
         "stack": read(StackUp, payload["stack"]),
         "old_spots": payload["old_spots"],
         "note": payload["note"],
+        "description_id": event.id,
     }
     old = job.joints.get(payload["joint"])
     if old is None:
@@ -306,13 +311,15 @@ def _on_coupon(
     step: Callable[[CouponView, Event], CouponView], state: State
 ) -> Callable[[JointView, Event], JointView]:
     def stepped(joint: JointView, event: Event) -> JointView:
-        coupons = tuple(
-            replace(step(one, event), event_ids=(*one.event_ids, event.id))
-            if one.id == event.payload["coupon"]
-            else one
-            for one in joint.coupons
-        )
-        return replace(joint, coupons=coupons, state=state)
+        coupons = []
+        for one in joint.coupons:
+            after = step(one, event) if one.id == event.payload["coupon"] else one
+            if after is not one:
+                after = replace(after, event_ids=(*one.event_ids, event.id))
+            coupons.append(after)
+        if tuple(coupons) == joint.coupons:
+            return joint  # what it rested on was withdrawn
+        return replace(joint, coupons=tuple(coupons), state=state)
 
     return stepped
 
@@ -335,6 +342,8 @@ def _judge(coupon: CouponView, event: Event) -> CouponView:
         )
         for one in event.payload["judged"]
     )
+    if not all(one.reading in coupon.readings for one in judged):
+        return coupon  # the reading was withdrawn, and its verdict with it
     return replace(coupon, judged=judged, judged_by=event.actor, judged_at=moment(event.at))
 
 

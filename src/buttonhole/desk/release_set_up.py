@@ -80,6 +80,7 @@ def release_set_up(desk: Desk, command: ReleaseSetUp) -> JointView:
         "surroundings": coupons[-1].surroundings,
         "coupons": [one.id for one in coupons],
         "rests_on": [
+            joint.description_id,
             joint.procedure.event_id,
             joint.set_up.event_id,
             *(name for one in coupons for name in one.event_ids),

@@ -28,6 +28,7 @@ def ended_reasons(desk: Desk, release: ReleaseView, now: datetime) -> tuple[str,
         In plain words; empty while it holds.
     """
     later = desk.store.events(f"machine/{release.surroundings.machine}", after=release.event_id)
+    # A dressing that was entered by mistake and withdrawn still ends it: nobody can know any more.
     happenings = [
         # What stands after the release in the record happened after it, whatever the clock said.
         Happening(EndCondition.TIPS_DRESSED, min(max(moment(one.at), release.at), now), one.actor)

@@ -221,6 +221,7 @@ class JointView:
     note: str
     state: State
     seen: str
+    description_id: str  # the event that describes it as it is now
     demo: bool
     procedure: ProcedureView | None = None
     required_spots: int | None = None

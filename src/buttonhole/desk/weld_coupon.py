@@ -66,16 +66,7 @@ def weld_coupon(desk: Desk, command: WeldCoupon) -> JointView:
     stack = command.stack or joint.stack
     set_up = command.set_up or joint.set_up.set_up
     there = joint.set_up.surroundings
-    here = command.surroundings or there
-    here = Surroundings(
-        machine=here.machine or there.machine,
-        arm_pair=here.arm_pair or there.arm_pair,
-        program_version=here.program_version or there.program_version,
-        outlet=text("outlet", command.outlet, need=False),
-        lead=text("lead", command.lead, need=False),
-        position=here.position or there.position,
-        welder=here.welder or desk.actor,
-    )
+    here = _here(desk, command, there)
     found = differences(
         (joint.stack, joint.set_up.set_up, there), (stack, set_up, here), command.read_back
     )
@@ -83,7 +74,7 @@ def weld_coupon(desk: Desk, command: WeldCoupon) -> JointView:
         "job": joint.job_id,
         "joint": joint.id,
         "coupon": desk.new_id(),
-        "number": len(joint.coupons) + 1,
+        "number": _next_number(desk, joint.id),
         "stack": stack,
         "set_up": set_up,
         "surroundings": here,
@@ -98,3 +89,22 @@ def weld_coupon(desk: Desk, command: WeldCoupon) -> JointView:
     about = about_joint(joint.job_id, joint.id, *guns)
     save(desk, [desk.draft("coupon_welded", about, payload)], about[1], command.seen)
     return read_joint(desk, joint.id)
+
+
+def _here(desk: Desk, command: WeldCoupon, there: Surroundings) -> Surroundings:
+    given = command.surroundings or there
+    return Surroundings(
+        machine=given.machine or there.machine,
+        arm_pair=given.arm_pair or there.arm_pair,
+        program_version=given.program_version or there.program_version,
+        outlet=text("outlet", command.outlet, need=False),
+        lead=text("lead", command.lead, need=False),
+        position=given.position or there.position,
+        welder=given.welder or desk.actor,
+    )
+
+
+def _next_number(desk: Desk, joint_id: str) -> int:
+    # A withdrawn coupon keeps its number: it is written on the metal.
+    events = desk.store.events(f"joint/{joint_id}")
+    return 1 + sum(one.type == "coupon_welded" for one in events)
