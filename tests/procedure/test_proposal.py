@@ -114,6 +114,8 @@ def test_short_current_is_named() -> None:
     assert "short" in caught.value.message
     with pytest.raises(CannotPropose, match="current"):
         proposed(machine=replace(GUN, current_max=3e3))
+    with pytest.raises(CannotPropose, match=r"force: is short.* current is short"):
+        proposed(machine=replace(GUN, current_max=3e3, force_max=1.2e3))
 
 
 def test_a_window_closed_by_splash_asks_for_force_not_for_time() -> None:

@@ -14,6 +14,7 @@ from buttonhole.sources import table
 from buttonhole.units import BadInput
 from buttonhole.weld.strength import (
     Edition,
+    is_brittle,
     minimum_cross_tension,
     minimum_tensile_shear,
     shear_strength_from_torque,
@@ -96,3 +97,11 @@ def test_sheets_that_can_not_be(value: float) -> None:
 def test_a_strength_beyond_the_formula() -> None:
     with pytest.raises(BadInput, match="sheet steel"):
         minimum_tensile_shear(2600e6, 1e-3)
+
+
+def test_a_quarter_across_is_brittle() -> None:
+    """JIS Z 3140:1989 leaves out joints whose cross-tension load is 25 % of shear or less."""
+    assert is_brittle(2.5e3, 10e3)
+    assert not is_brittle(2.51e3, 10e3)
+    with pytest.raises(BadInput, match="tensile_shear"):
+        is_brittle(1.0, 0.0)

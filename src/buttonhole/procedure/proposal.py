@@ -124,19 +124,46 @@ def propose(
     """
     _refuse_unknown(stack)
     schedule = schedule_for(stack)
+    currents, choices = _reachable(stack, machine, schedule, cap, arm_pair)
     task = _Task(
         stack,
         machine,
         schedule,
         tuple(required_diameter(criterion, stack, face) for face in stack.interfaces),
         (0.5 * (schedule.time_min + schedule.time_max), schedule.time_max),
-        tuple(currents_to_try(schedule, machine, arm_pair).tolist()),
+        currents,
         _current_type(machine, current_type),
     )
-    taken = _search(task, options(stack, machine, schedule, cap, arm_pair), compute, progress)
+    taken = _search(task, choices, compute, progress)
     if not taken.has_window:
         _refuse(taken.window, task.required, machine.current_limit(arm_pair), schedule)
     return _proposal(taken, task, criterion)
+
+
+def _reachable(
+    stack: StackUp,
+    machine: SpotMachine,
+    schedule: Schedule,
+    cap: ElectrodeCap | None,
+    arm_pair: str | None,
+) -> tuple[tuple[float, ...], list[Option]]:
+    """Return currents [A] and options to try; what is short is said together."""
+    short: list[CannotPropose] = []
+    currents: tuple[float, ...] = ()
+    choices: list[Option] = []
+    try:
+        choices = options(stack, machine, schedule, cap, arm_pair)
+    except CannotPropose as force:
+        short.append(force)
+    try:
+        currents = tuple(currents_to_try(schedule, machine, arm_pair).tolist())
+    except CannotPropose as current:
+        short.append(current)
+    if len(short) == 2:
+        raise CannotPropose("force", f"{short[0].message}; current {short[1].message}")
+    if short:
+        raise short[0]
+    return currents, choices
 
 
 @dataclass(frozen=True, slots=True)

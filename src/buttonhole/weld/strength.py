@@ -226,3 +226,29 @@ def shear_strength_from_torque(torque: float, weld_diameter: float) -> float:
     """
     _positive(torque=torque, weld_diameter=weld_diameter)
     return 12.0 * torque / (math.pi * weld_diameter**3)
+
+
+def is_brittle(cross_tension: float, tensile_shear: float) -> bool:
+    """Whether a joint holds so little across that it counts as brittle.
+
+    Parameters
+    ----------
+    cross_tension, tensile_shear : float
+        Measured loads of the same joint [N].
+
+    Returns
+    -------
+    bool
+        The cross-tension load is a quarter of the shear load or less.
+
+    Raises
+    ------
+    BadInput
+        A load is not above zero.
+
+    Sources
+    -------
+    jis-z-3140 (scope clause of 1989, read: such joints are left out of it)
+    """
+    _positive(cross_tension=cross_tension, tensile_shear=tensile_shear)
+    return cross_tension <= 0.25 * tensile_shear
