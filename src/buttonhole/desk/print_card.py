@@ -9,9 +9,12 @@ from buttonhole.desk.print_coupon_sheet import Printed
 from buttonhole.desk.read_job import find_coupon, read_job, read_joint
 from buttonhole.desk.view import JobView, JointView, ReleaseView
 from buttonhole.paper import card as paper
+from buttonhole.procedure.validity import EndCondition
 from buttonhole.units import BadInput
 
 METHOD = "SPOT WELD"
+# What the card says by itself: its moment, its number of welds, "until anything here changes".
+SHOWN = (EndCondition.TIME_OVER, EndCondition.WELDS_DONE, EndCondition.SET_UP_CHANGED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,14 +74,14 @@ def _card(
     coupon = find_coupon(joint, release.coupon_ids[-1])
     if joint.procedure is None:
         raise BadInput("procedure", "was withdrawn; a card without it can be used wrongly")
-    machine = " · ".join(
-        part for part in (there.machine, there.program_version, there.arm_pair) if part
-    )
+    machine = there.machine
+    machine += f" · program {there.program_version}" if there.program_version else ""
+    machine += f" · arms {there.arm_pair}" if there.arm_pair else ""
     spots = f" · {joint.required_spots} spots" if joint.required_spots else ""
     return paper.BayCard(
         card_id=release.id,
         group=group,
-        subject=f"{job.title} · {job.vehicle} · {joint.name}{spots}",
+        subject=f"{joint.name}{spots} · {job.title} · {job.vehicle}",
         method=METHOD,
         stack=drawn_stack(
             release.release.stack, release.release.set_up, coupon.judged[0].criterion
@@ -95,6 +98,6 @@ def _card(
         issued=desk.shop_time(release.at),
         # The hash is a witness: a record in which it is not found was cut or written anew.
         qr=f"buttonhole release {release.id} {witness}",
-        ends_when=granted.ends_when,
+        ends_when=tuple(one.words for one in granted.end_conditions if one not in SHOWN),
         demo=job.demo,
     )

@@ -81,10 +81,10 @@ def _sheet(desk: Desk, job: JobView, joint: JointView, coupon: CouponView) -> pa
     welded = desk.shop_time(coupon.welded_at)
     tested = desk.shop_time(coupon.read_at or coupon.judged_at)
     supply = ", ".join(part for part in (there.outlet, there.lead) if part)
-    tip = f", {coupon.tip_state}" if coupon.tip_state else ""
+    tip = f", tips {coupon.tip_state}" if coupon.tip_state else ""
     return paper.CouponSheet(
         coupon_id=coupon.id,
-        subject=f"{vehicle} · {joint.name}",
+        subject=f"Coupon {coupon.number} of {joint.name} · {vehicle}",
         stack=drawn_stack(coupon.stack, coupon.set_up, first.criterion),
         settings=_settings(coupon),
         readings=tuple(_reading(one) for one in coupon.judged),
@@ -92,7 +92,8 @@ def _sheet(desk: Desk, job: JobView, joint: JointView, coupon: CouponView) -> pa
         issued=desk.shop_time(coupon.judged_at),
         made=f"{welded:%Y-%m-%d %H:%M}, {coupon.welded_by}",
         tested=f"{tested:%Y-%m-%d %H:%M}, {coupon.read_by}",
-        machine=", ".join(part for part in (there.machine, there.arm_pair) if part)
+        machine=there.machine
+        + (f", arms {there.arm_pair}" if there.arm_pair else "")
         + f", {coupon.welds_since_dress} welds since dressing{tip}",
         supply=supply,
         differences=_differences(coupon.differences),

@@ -184,6 +184,7 @@ def _accept(desk: Desk, joint: JointView, share: float = 1.0) -> JointView:
             outlet="W3",
             lead="L25",
             position="PA",
+            welder=TECHNICIAN,
         ),
     )
 
