@@ -61,7 +61,6 @@ def set_values(set_up: SpotSetUp) -> tuple[tuple[str, str, str], ...]:
     """
     rows: list[tuple[str, str, str]] = []
     for place, pulse in enumerate(set_up.pulses, 1):
-        which = f" {place}" if len(set_up.pulses) > 1 else ""
         slopes = [
             f"{name} {value * 1e3:.0f} ms"
             for name, value in (
@@ -72,8 +71,12 @@ def set_values(set_up: SpotSetUp) -> tuple[tuple[str, str, str], ...]:
             if value
         ]
         kind = set_up.current_type.value
-        rows.append((f"Welding current{which}", f"{pulse.current / 1e3:.1f} kA", kind))
-        rows.append((f"Weld time{which}", f"{pulse.time * 1e3:.0f} ms", ", ".join(slopes)))
+        current, time = f"{pulse.current / 1e3:.1f} kA", f"{pulse.time * 1e3:.0f} ms"
+        if len(set_up.pulses) == 1:
+            rows.append(("Welding current", current, kind))
+            rows.append(("Weld time", time, ", ".join(slopes)))
+        else:  # one row each, or a programme of pulses would not fit a card
+            rows.append((f"Pulse {place}", f"{current}, {time}", ", ".join([kind, *slopes])))
     force = set_up.electrode_force
     rows.append(("Electrode force", f"{force / 1e3:.2f} kN", f"{force / 10:.0f} daN"))
     rows.append(("Squeeze time", f"{set_up.squeeze_time * 1e3:.0f} ms", ""))

@@ -100,6 +100,7 @@ def _sheet(desk: Desk, job: JobView, joint: JointView, coupon: CouponView) -> pa
         criterion=f"{first.criterion.name} ({first.criterion.source}, "
         f"{first.criterion.status.value})",
         verdict=_verdict(coupon),
+        counting=joint.counting(coupon),
         reason=" ".join(dict.fromkeys(word for one in coupon.judged for word in _reasons(one))),
         next_step=" ".join(dict.fromkeys(one.verdict.next_action for one in coupon.judged)),
         signatures=(
@@ -123,11 +124,10 @@ def _settings(coupon: CouponView) -> tuple[paper.SetAndRead, ...]:
         "Electrode force": f"{shown.force / 1e3:.2f} kN" if shown.force else "",
         "Weld time": f"{shown.weld_time * 1e3:.0f} ms" if shown.weld_time else "",
     }
-    rows = [
+    return tuple(
         paper.SetAndRead(name, value, back.get(name, ""))
         for name, value, _ in set_values(coupon.set_up)
-    ]
-    return tuple(rows[: paper.MOST_SETTINGS])
+    )
 
 
 def _reasons(one: JudgedView) -> tuple[str, ...]:

@@ -9,6 +9,7 @@ from typing import Any
 from buttonhole.coupon.criterion import Criterion
 from buttonhole.coupon.difference import Difference, Level, ReadBack, Surroundings
 from buttonhole.coupon.reading import Reading
+from buttonhole.coupon.statistics import counting_alone
 from buttonhole.coupon.verdict import Verdict
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.procedure.authority import Deviation, MakerProcedure
@@ -239,6 +240,27 @@ class JointView:
         """The release that holds now."""
         valid = [one for one in self.releases if one.valid]
         return valid[-1] if valid else None
+
+    def counting(self, coupon: CouponView) -> str:
+        """
+        Say what pass and fail alone shows, over the judged coupons of one set-up.
+
+        Parameters
+        ----------
+        coupon : CouponView
+            The latest that counts: what was welded later changes no sheet printed before.
+
+        Returns
+        -------
+        str
+            One or two sentences.
+        """
+        same = [
+            one
+            for one in self.coupons
+            if one.is_judged and one.set_up == coupon.set_up and one.number <= coupon.number
+        ]
+        return counting_alone(sum(one.accepted for one in same), len(same)).text
 
 
 @dataclass(frozen=True, slots=True)
