@@ -1,6 +1,6 @@
-"""Pictures of every screen at the three sizes and in both lights: ``python -m tests.browser.screens``.
+"""Pictures of every screen at the three sizes, in both lights.
 
-They go into ``build/screens``, for people to look at; nothing is compared.
+``python -m tests.browser.screens``. They go into ``build/screens``, for people to look at; nothing is compared.
 """
 
 import sys

@@ -57,7 +57,7 @@ def test_picture(kind: str) -> Markup:
     """Draw how a test is made; nothing when it is made in a laboratory only."""
     if kind not in figure.HOW_TO:
         return Markup()
-    return drawing(figure.how_to(kind, style=Style(lettering=17.0)))
+    return drawing(figure.how_to(kind, style=Style(lettering=22.0), notes=False))
 
 
 def cap_words(cap: ElectrodeCap) -> str:

@@ -33,8 +33,9 @@ class Shop:
         return Desk(self.store, lambda: datetime.now(UTC), actor)
 
     def close(self) -> None:
-        """Stop the work under way."""
+        """Stop the work under way and let go of the record."""
         self.works.close()
+        self.store.close()
 
 
 def our_shop(request: Request) -> Shop:

@@ -122,7 +122,7 @@ def _which_test(coupon: CouponView) -> Question:
     choices = []
     for kind in dict.fromkeys([*order, *TestKind]):
         doubts = [found for face in faces if not (found := suitability(kind, face)).decides]
-        more = f"Shows: {kind.shows} Hides: {kind.hides}"
+        more = f"{kind.how} Shows: {kind.shows} Hides: {kind.hides}"
         if doubts:
             more = f"Does not decide here. {doubts[0].reason}"
         name = kind.value.replace("_", " ").capitalize()

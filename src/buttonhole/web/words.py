@@ -48,7 +48,7 @@ def plain_figure(value: float | None, unit: str) -> str:
     if value is None:
         return "–"
     factor, places, name = _SCALES[unit]
-    return f"{value * factor:.{places}f} {name}"
+    return f"{value * factor:.{places}f} {name}".replace("-", "−")
 
 
 def big_figure(value: float | None, unit: str) -> Markup:

@@ -34,7 +34,7 @@ _STEPS: dict[str, tuple[str, str, str]] = {
 HOW_TO = tuple(_STEPS)
 
 
-def how_to(test: str, *, style: Style | None = None) -> str:
+def how_to(test: str, *, style: Style | None = None, notes: bool = True) -> str:
     """Draw how a coupon is tested.
 
     Parameters
@@ -43,6 +43,8 @@ def how_to(test: str, *, style: Style | None = None) -> str:
         One of ``HOW_TO``.
     style : Style, optional
         Letter size and language.
+    notes : bool
+        Whether the words stand under the picture; they are always in its description.
 
     Returns
     -------
@@ -70,6 +72,7 @@ def how_to(test: str, *, style: Style | None = None) -> str:
     ]
     lines += [(line, True) for line in wrapped(say(caution), 1.08 * size, room)]
     desc = " ".join(say(words) for words in (*steps, caution))
+    lines = lines if notes else []
     height = _HEIGHT + (1.4 * len(lines) + 0.4) * size
     board = Drawing(f"how-to-picture {test}", _WIDTH, height, say(name), desc)
     _PICTURES[test](board)

@@ -1,0 +1,79 @@
+"""Every screen of the demonstration is checked by axe, in both lights, wide and narrow."""
+
+import json
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser
+
+from buttonhole.desk.load_demo import load_demo
+from buttonhole.record.store import open_store
+from tests.browser.conftest import RunningServer
+
+pytestmark = pytest.mark.browser
+AXE = Path(__file__).parents[2] / "node_modules" / "axe-core" / "axe.min.js"
+RUN = """async () => (await axe.run(document, {
+    resultTypes: ['violations'],
+    rules: {'color-contrast-enhanced': {enabled: true}, 'target-size': {enabled: true}},
+})).violations.map(one => [one.id, one.nodes.map(node => node.html.slice(0, 160))])"""
+
+
+@pytest.fixture(scope="module")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[RunningServer, list[str]]]:
+    path = tmp_path_factory.mktemp("demo") / "record.db"
+    with open_store(path) as store:
+        job = load_demo(store, datetime.now(UTC))
+    joint = next(one for one in job.joints if one.coupons)
+    here, torn = f"/joints/{joint.id}", f"/joints/{joint.id}/coupons/{joint.coupons[0].id}"
+    pages = ["/", "/jobs/new", "/person", "/nowhere", "/record", f"/jobs/{job.id}"]
+    pages += [f"/jobs/{job.id}/safe", f"/jobs/{job.id}/joints/new", here, torn]
+    pages += [
+        f"{here}/{page}"
+        for page in (
+            "sheets procedure deviation machine set-up set-up/own coupon tip release".split()
+        )
+    ]
+    pages += [f"{torn}/tear", f"{torn}/tear?test=peel", f"{torn}/tear?test=peel&splash=no"]
+    answers = "test=peel&splash=no&mode-0=full_button"
+    pages += [f"{torn}/tear?{answers}", f"{torn}/tear?{answers}&max-0=4.2&min-0=4.4"]
+    server = RunningServer(path)
+    yield server, pages
+    server.stop()
+
+
+@pytest.mark.parametrize("theme", ["sun", "dark"])
+@pytest.mark.parametrize("width", [1280, 390])
+def test_axe_finds_nothing(
+    browser: Browser, demo: tuple[RunningServer, list[str]], theme: str, width: int
+) -> None:
+    server, pages = demo
+    context = browser.new_context(
+        base_url=server.address, viewport={"width": width, "height": 844}, reduced_motion="reduce"
+    )
+    context.add_cookies([{"name": "theme", "value": theme, "url": server.address}])
+    page = context.new_page()
+    found = {}
+    for address in pages:
+        page.goto(address)
+        page.evaluate(AXE.read_text(encoding="utf-8"))
+        violations = page.evaluate(RUN)
+        if violations:
+            found[address] = violations
+        assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth"), address
+    context.close()
+    assert found == {}, json.dumps(found, indent=1)
+
+
+def test_demo_screens_say_that_they_are(
+    browser: Browser, demo: tuple[RunningServer, list[str]]
+) -> None:
+    server, pages = demo
+    context = browser.new_context(base_url=server.address)
+    page = context.new_page()
+    for address in pages:
+        if address.startswith(("/joints/", "/jobs/")) and address != "/jobs/new":
+            page.goto(address)
+            assert page.locator(".demo-line").is_visible(), address
+    context.close()
