@@ -8,12 +8,11 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from buttonhole.coupon.difference import Level
-from buttonhole.coupon.statistics import counting_alone
 from buttonhole.coupon.verdict import Outcome
 from buttonhole.desk.dress_tip import DressTip, dress_tip
 from buttonhole.desk.print_coupon_sheet import PrintCouponSheet, print_coupon_sheet
 from buttonhole.desk.read_job import find_coupon
-from buttonhole.desk.view import CouponView, JointView, JudgedView
+from buttonhole.desk.view import CouponView, JudgedView
 from buttonhole.paper.figure import DrawnMargin
 from buttonhole.units import BadInput
 from buttonhole.web.faults import RESPONSES
@@ -82,7 +81,7 @@ def show_verdict(request: Request, joint_id: str, coupon_id: str, desk: Reading)
         amber=[one for one in coupon.differences if one.level is Level.AMBER],
         actions=_actions(coupon),
         is_last=coupon.id == screen.view.coupons[-1].id,
-        counting=_counting(screen.view, coupon),
+        counting=screen.view.counting(coupon),
         seen=screen.view.seen,
     )
 
@@ -171,9 +170,3 @@ def _actions(coupon: CouponView) -> tuple[str, ...]:
     bad = [one for one in coupon.judged if not one.verdict.outcome.accepted]
     found = [f"{between(one.interface)}: {one.verdict.next_action}" for one in bad]
     return tuple(found or dict.fromkeys(one.verdict.next_action for one in coupon.judged))
-
-
-def _counting(view: JointView, coupon: CouponView) -> str:
-    """What pass and fail alone shows, over the judged coupons of this set-up."""
-    same = [one for one in view.coupons if one.is_judged and one.set_up == coupon.set_up]
-    return counting_alone(sum(one.accepted for one in same), len(same)).text
