@@ -1,6 +1,7 @@
 """Pictures of every screen at the three sizes, in both lights.
 
-``python -m tests.browser.screens``. They go into ``build/screens``, for people to look at; nothing is compared.
+``python -m tests.browser.screens``. They go into ``build/screens``, for people to look at; nothing
+is compared.
 """
 
 import sys

@@ -29,12 +29,8 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[RunningServ
     here, torn = f"/joints/{joint.id}", f"/joints/{joint.id}/coupons/{joint.coupons[0].id}"
     pages = ["/", "/jobs/new", "/person", "/nowhere", "/record", f"/jobs/{job.id}"]
     pages += [f"/jobs/{job.id}/safe", f"/jobs/{job.id}/joints/new", here, torn]
-    pages += [
-        f"{here}/{page}"
-        for page in (
-            "sheets procedure deviation machine set-up set-up/own coupon tip release".split()
-        )
-    ]
+    steps = ("sheets", "procedure", "deviation", "machine", "set-up", "set-up/own")
+    pages += [f"{here}/{page}" for page in (*steps, "coupon", "tip", "release")]
     pages += [f"{torn}/tear", f"{torn}/tear?test=peel", f"{torn}/tear?test=peel&splash=no"]
     answers = "test=peel&splash=no&mode-0=full_button"
     pages += [f"{torn}/tear?{answers}", f"{torn}/tear?{answers}&max-0=4.2&min-0=4.4"]

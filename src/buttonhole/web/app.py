@@ -7,7 +7,7 @@ from fastapi import FastAPI
 from starlette.middleware import Middleware
 from starlette.staticfiles import StaticFiles
 
-from buttonhole.web import api
+from buttonhole.web.api import router as api_router
 from buttonhole.web.faults import add_fault_pages
 from buttonhole.web.guard import Guard
 from buttonhole.web.pages import ROUTERS
@@ -45,7 +45,7 @@ def create_app(settings: WebSettings) -> FastAPI:
     )
     app.state.shop = shop
     app.mount("/static", StaticFiles(directory=Path(__file__).with_name("static")), name="static")
-    app.include_router(api.router)
+    app.include_router(api_router)
     for router in ROUTERS:
         app.include_router(router, include_in_schema=False)
     add_fault_pages(app)

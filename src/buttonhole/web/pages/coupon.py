@@ -1,5 +1,7 @@
 """Weld a coupon, tear it, read it: one question a screen."""
 
+from typing import Any
+
 from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import Response
@@ -111,7 +113,7 @@ def _question_page(request: Request, screen: Screen, coupon: CouponView, form: A
     carried = {
         key: form.typed[key] for one in asked[:place] for key in one.keys if key in form.typed
     }
-    shown = {
+    shown: dict[str, Any] = {
         "joint": screen,
         "demo": screen.view.demo,
         "number": coupon.number,
@@ -122,8 +124,8 @@ def _question_page(request: Request, screen: Screen, coupon: CouponView, form: A
         "total": len(asked) + 1,
         "back": back,
     }
-    status = 422 if form.faults else 200
     if now is not None:
+        status = 422 if form.faults else 200
         return page(request, "coupon_question.html", status=status, ask=now, **shown)
     found = tearing.readings(coupon, form)
     rows = [(between(one.interface), one) for one in found]

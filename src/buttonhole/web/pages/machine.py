@@ -82,16 +82,8 @@ def known_machines(desk: Desk) -> dict[str, SpotMachine]:
 def read_machine(form: Answers) -> SpotMachine | None:
     """Read what a gun can do; what is wrong is marked in the form."""
     name = form.text("machine", need="Give the gun a name, as it is written on it.")
-    need = "Give the smallest and the largest value it can be set to."
-    figures = {
-        key: form.quantity(key, kind, unit, need=need)
-        for key, kind, unit in (
-            ("current_min", "current", "kA"),
-            ("current_max", "current", "kA"),
-            ("force_min", "force", "kN"),
-            ("force_max", "force", "kN"),
-        )
-    }
+    current_min, current_max = (_limit(form, f"current_{end}", "kA") for end in ("min", "max"))
+    force_min, force_max = (_limit(form, f"force_{end}", "kN") for end in ("min", "max"))
     allowed = tuple(one.value for one in CurrentType)
     kind = form.choice("current_type", allowed, "Choose the kind of current.")
     cap = read_cap(form, "electrode_face", "electrode_radius")
@@ -100,13 +92,22 @@ def read_machine(form: Answers) -> SpotMachine | None:
     try:
         return SpotMachine(
             name=name[:120],
+            current_min=current_min,
+            current_max=current_max,
+            force_min=force_min,
+            force_max=force_max,
             current_types=(CurrentType(kind),),
             caps=(cap,),
-            **{key: value for key, value in figures.items() if value is not None},
         )
     except BadInput as bad:
         form.blame(bad, {"current": "current_max", "force": "force_max", "name": "machine"})
         return None
+
+
+def _limit(form: Answers, key: str, unit: str) -> float:
+    kind = {"kA": "current", "kN": "force"}[unit]
+    need = "Give the smallest and the largest value it can be set to."
+    return form.quantity(key, kind, unit, need=need) or 0.0
 
 
 def typed_machine(machine: SpotMachine) -> dict[str, str]:
