@@ -2,6 +2,7 @@
 
 import json
 import os
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -42,6 +43,7 @@ class Shop:
         self.folder = folder
         self.record = folder / "shop.db"
         (folder / "J1.toml").write_text(SHEETS)
+        shutil.copy("examples/machine.toml", folder / "gun_a.toml")
 
     def start(self, *words: str, by: str = "Ines Okoro") -> subprocess.CompletedProcess[str]:
         return subprocess.run(
@@ -92,7 +94,13 @@ def test_the_whole_story(shop: Shop) -> None:
         *["--says", "Spot weld, 1.3 times the old spots, away from the old ones."],
     )
     assert cited["required_spots"] == 19  # 14 x 1.3 = 18.2, rounded up
-    accepted = shop.does("set-up", "accept", "J1", "--file", "J1.toml", *OPTIONS_AT_CAR)
+    proposed = shop.does("set-up", "propose", "J1", "--machine", "gun_a.toml", "--arms", "250")
+    assert proposed["set_up"] is not None
+    assert not proposed["set_up_accepted"]
+    predicted = shop.does("joint", "predict", "J1")
+    assert len(predicted["interfaces"]) == 2
+    accepted = shop.does("set-up", "accept", "J1", *OPTIONS_AT_CAR)
+    assert accepted["set_up"] == proposed["set_up"]
     assert accepted["set_up_accepted"] is True
     assert "coupon" in shop.is_refused("release", "J1")
 

@@ -1,7 +1,6 @@
 """How the command line speaks: plain lines, one JSON object, or progress on standard error."""
 
 import json
-import math
 import shutil
 import sys
 from collections.abc import Callable, Iterable, Iterator
@@ -36,22 +35,10 @@ def give_lines(lines: Iterable[str]) -> None:
 
 def give_json(answer: Any, *, exact: bool = False) -> None:
     """Print one JSON object; floats with six digits unless every digit is asked for."""
-    plain = answer if exact else _plain(answer)
+    from buttonhole.desk.plain_answer import plain_answer
+
+    plain = answer if exact else plain_answer(answer)
     sys.stdout.write(json.dumps(plain, ensure_ascii=True, allow_nan=False) + "\n")
-
-
-def _plain(value: Any) -> Any:
-    if isinstance(value, bool | int | str) or value is None:
-        return value
-    if isinstance(value, float):
-        return float(f"{value:.6g}") if math.isfinite(value) else None
-    if isinstance(value, dict):
-        return {str(key): _plain(one) for key, one in value.items()}
-    if hasattr(value, "tolist"):  # arrays
-        return _plain(value.tolist())
-    if isinstance(value, Iterable):
-        return [_plain(one) for one in value]
-    return str(value)
 
 
 def wrapped(text: str, *, first: str = "", rest: str | None = None) -> list[str]:

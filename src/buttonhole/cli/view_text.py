@@ -33,7 +33,7 @@ def joint_lines(joint: JointView) -> list[str]:
     lines = [f"{head}: {joint.state.value.upper()}"]
     if joint.demo:
         lines.append(_("DEMO: no paper of this joint is valid"))
-    lines += ["", *stack_lines(joint.stack)]
+    lines += ["", *sheet_lines(joint.stack), *caution_lines(joint.stack)]
     if joint.required_spots is not None:
         lines.append(
             _("  {} new spots, {} old ones counted").format(joint.required_spots, joint.old_spots)
@@ -46,8 +46,8 @@ def joint_lines(joint: JointView) -> list[str]:
     return [*lines, "", *history_lines(joint.history)]
 
 
-def stack_lines(stack: StackUp) -> list[str]:
-    """The sheets from side A, with the limits of each interface between them, and cautions."""
+def sheet_lines(stack: StackUp) -> list[str]:
+    """The sheets from side A, with the limits of each interface between them."""
     lines = []
     for number, sheet in enumerate(stack.sheets, start=1):
         what = f"{sheet.steel.designation}, {sheet.thickness * 1e3:g} mm, {sheet.coating.value}"
@@ -60,6 +60,12 @@ def stack_lines(stack: StackUp) -> list[str]:
             lines.append(_("    interface {}: {}").format(number, limits))
     if stack.gap:
         lines.append(_("  gap {:g} mm").format(stack.gap * 1e3))
+    return lines
+
+
+def caution_lines(stack: StackUp) -> list[str]:
+    """What to mind about the sheets."""
+    lines = []
     for one in cautions(stack):
         lines += say.wrapped(one.text, first="  ! ")
     return lines

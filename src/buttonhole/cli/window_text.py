@@ -69,7 +69,9 @@ def _bars(answer: dict[str, Any], *, blocks: bool) -> list[str]:
     words = {"small": _("too small"), "good": _("GOOD"), "splash": _("SPLASH")}
     nugget, least = answer["nugget_diameter_mm"], answer["minimum_diameter_mm"]
     largest = max([*least, *(one for row in nugget for one in row[0])]) * 1.02
-    lines = [_("   current  nugget, mm (the mark is the least)")]
+    sizes_room = " " * (5 * len(least) + 1)
+    head = _("nugget, mm (the mark is the least)").ljust(LENGTH)
+    lines = [_("   current  {} {}          splash").format(head, sizes_room)]
     for place, (current, state) in enumerate(
         zip(answer["currents_kA"], _states(answer, 0), strict=True)
     ):
@@ -79,8 +81,11 @@ def _bars(answer: dict[str, Any], *, blocks: bool) -> list[str]:
         bar[min(LENGTH - 1, round(LENGTH * least[worst] / largest))] = mark
         sizes = " / ".join(f"{row[0][place]:.1f}" for row in nugget)
         chance = answer["expulsion_probability"][0][place]
-        splash = f" {100 * chance:.0f} %" if chance >= 0.005 else ""
-        lines.append(f"  {current:5.2f} kA  {''.join(bar)} {sizes}  {words[state]}{splash}")
+        splash = f"{100 * chance:3.0f} %" if chance >= 0.005 else ""
+        lines.append(
+            f"  {current:5.2f} kA  {''.join(bar)} {sizes:<{5 * len(least)}} "
+            f"{words[state]:<9} {splash}"
+        )
     return lines
 
 

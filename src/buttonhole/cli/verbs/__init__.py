@@ -9,6 +9,7 @@ from buttonhole.cli.verbs import (
     judge,
     predict,
     procedure,
+    propose,
     record,
     release,
     serving,
@@ -38,6 +39,7 @@ app = _group(
 )
 app.command("predict")(predict.predict)
 app.command("window")(window.window)
+app.command("propose")(propose.propose)
 app.command("judge")(judge.judge)
 app.command("rules")(judge.rules)
 
@@ -62,6 +64,7 @@ of_procedure.command("deviate")(procedure.deviate)
 app.add_typer(of_procedure, name="procedure")
 
 of_set_up = _group(_("What is set on the gun."))
+of_set_up.command("propose")(set_up.propose)
 of_set_up.command("accept")(set_up.accept)
 app.add_typer(of_set_up, name="set-up")
 
@@ -90,4 +93,5 @@ of_sources.command("show")(sources.show)
 app.add_typer(of_sources, name="sources")
 
 app.command("serve")(serving.serve)
+app.command("demo")(serving.demo)
 app.command("warm")(serving.warm)

@@ -115,11 +115,13 @@ def predict(
 ) -> None:
     """Predict the weld of a joint's set-up and write the figures into the record."""
     from buttonhole.cli.verbs.predict import tell as tell_prediction
+    from buttonhole.desk.judge_coupon import criterion_of
     from buttonhole.desk.predict_weld import PredictWeld, predict_weld
 
     with desk_at(record, by) as desk:
         found = predict_weld(desk, PredictWeld(find_joint(desk, joint).id))
-    tell_prediction(found.joint.stack, found.set_up, found.weld, rule=None, json=json)
+    stack, rule = found.joint.stack, criterion_of(found.joint)
+    tell_prediction(stack, found.set_up, found.weld, rule, json=json)
 
 
 def tell(joint: object, json: bool) -> None:

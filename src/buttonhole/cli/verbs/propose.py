@@ -36,9 +36,9 @@ def propose(
 ) -> None:
     """Propose a set-up for the sheets of a weld file; its own set-up is not used."""
     from buttonhole.desk.machine_file import read_machine_file
+    from buttonhole.desk.proposal_answer import proposal_answer
     from buttonhole.desk.rules import rule_for
-    from buttonhole.desk.weld_file import named_file, read_weld_file, set_up_keys
-    from buttonhole.desk.window_answer import window_answer
+    from buttonhole.desk.weld_file import named_file, read_weld_file
 
     described = read_weld_file(file)
     gun = read_machine_file(machine)
@@ -55,15 +55,11 @@ def propose(
             progress=progress,
         )
     if json:
-        say.give_json(
-            {
-                "set_up": set_up_keys(found.set_up),
-                "window": window_answer(found.window, criterion),
-                "reasons": list(found.reasons),
-                "cautions": list(found.cautions),
-            }
-        )
+        say.give_json(proposal_answer(found, criterion))
         return
+    from buttonhole.cli.proposal_text import proposal_lines
+
+    say.give_lines(proposal_lines(found, described.stack, criterion))
 
 
 def chosen_current_type(typed: str | None) -> "CurrentType | None":

@@ -1,6 +1,7 @@
 """``buttonhole serve``, ``demo`` and ``warm``."""
 
 from importlib import import_module
+from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -25,6 +26,32 @@ def serve(
     path = record_path(record)
     say.give_lines([_("Open http://{}:{}/ (Ctrl+C stops it)").format(_shown(host), port)])
     run_server(host, port, str(path))
+
+
+def demo(
+    host: HostOption = "127.0.0.1",
+    port: PortOption = 8047,
+    record: Annotated[
+        Path | None,
+        typer.Option("--record", metavar="FILE", help=_("Keep the demonstration in this record.")),
+    ] = None,
+    no_serve: Annotated[
+        bool, typer.Option("--load-only", help=_("Load it, tell where it is, and stop."))
+    ] = False,
+) -> None:
+    """Load the demonstration and serve it; your own record is not touched."""
+    from datetime import UTC, datetime
+
+    from buttonhole.desk.load_demo import load_demo
+    from buttonhole.record.store import open_store
+
+    # a record of its own: nothing of a demonstration may stand among a shop's jobs
+    path = record or record_path(None).with_name("demo.db")
+    with open_store(path) as store:
+        job = load_demo(store, datetime.now(UTC))
+    say.give_lines([_("The demonstration {!r} is in {}").format(job.title, path)])
+    if not no_serve:
+        serve(host, port, path)
 
 
 def warm() -> None:

@@ -1,0 +1,48 @@
+"""A proposed set-up as one object with units in the key names."""
+
+from typing import Any
+
+from buttonhole.coupon.criterion import Criterion
+from buttonhole.desk.weld_file import set_up_keys
+from buttonhole.desk.window_answer import window_answer
+from buttonhole.procedure.proposal import Proposal
+
+
+def proposal_answer(found: Proposal, criterion: Criterion) -> dict[str, Any]:
+    """Everything a proposal says, ready for JSON.
+
+    Parameters
+    ----------
+    found : Proposal
+        The proposal.
+    criterion : Criterion
+        The rule it was made for.
+
+    Returns
+    -------
+    dict
+        The set-up with the keys of a weld file; figures with the unit in the key.
+    """
+    margins = found.margins
+    return {
+        "machine": found.machine,
+        "set_up": set_up_keys(found.set_up),
+        "minimum_rule": criterion.key,
+        "minimum_diameter_mm": [one * 1e3 for one in found.required],
+        "aimed_at_mm": [one * 1e3 for one in found.aimed_at],
+        "margins": {
+            "current_low_kA": margins.current_low / 1e3,
+            "current_high_kA": margins.current_high / 1e3,
+            "ends_in_splash": margins.ends_in_splash,
+            "over_minimum_mm": [one * 1e3 for one in margins.diameters],
+            "expulsion_probability": margins.expulsion_probability,
+            "spreads_to_low": margins.spreads_to_low,
+            "spreads_to_high": margins.spreads_to_high,
+        },
+        "window": window_answer(found.window, criterion),
+        "reasons": list(found.reasons),
+        "alternatives": [
+            {"set_up": set_up_keys(one.set_up), "words": one.words} for one in found.alternatives
+        ],
+        "cautions": list(found.cautions),
+    }
