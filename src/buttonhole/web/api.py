@@ -7,6 +7,7 @@ from fastapi import APIRouter, Depends
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 
+from buttonhole.desk.plain_answer import plain_answer
 from buttonhole.desk.rules import listed_rules, rule_for
 from buttonhole.desk.spot_answer import spot_answer
 from buttonhole.desk.weld_file import weld_file_from
@@ -47,4 +48,5 @@ def predict(data: WeldFileBody) -> Response:
     described = weld_file_from(data)
     criterion = rule_for(described.stack, described.minimum_rule)
     weld = predicted(described.stack, described.set_up)
-    return JSONResponse(spot_answer(weld, described.stack, criterion, listed_rules()))
+    answer = spot_answer(weld, described.stack, criterion, listed_rules())
+    return JSONResponse(plain_answer(answer))
