@@ -9,24 +9,25 @@ from buttonhole.joint.coating import Coating
 class CoatedContact:
     """Factors on the bare film [-], and how much molten coating widens a cap contact.
 
-    ``widening`` is per sheet thickness [-].
+    ``widening`` is per sheet thickness [-] and comes about once the coating ``melts`` [degC].
     """
 
     faying: float
     cap: float
     widening: float
+    melts: float = 420.0
 
 
 # Zinc: worked out in the notes on contact from published currents for bare and coated sheet; the
 # others from memory, ranked by published static resistances. An unknown coating is taken as hot-dip
 # zinc: of the common ones it needs the most current, so the weld is not made out too large.
 CONTACTS = {
-    Coating.BARE: CoatedContact(1.0, 1.0, 0.0),
+    Coating.BARE: CoatedContact(1.0, 1.0, 0.0, 1e4),
     Coating.GI: CoatedContact(0.10, 0.30, 0.30),
-    Coating.ZM: CoatedContact(0.10, 0.30, 0.30),
+    Coating.ZM: CoatedContact(0.10, 0.30, 0.30, 367.0),
     Coating.EG: CoatedContact(0.15, 0.40, 0.20),
-    Coating.GA: CoatedContact(0.50, 0.70, 0.15),
-    Coating.ALSI: CoatedContact(4.0, 2.0, 0.0),
+    Coating.GA: CoatedContact(0.50, 0.70, 0.15, 650.0),
+    Coating.ALSI: CoatedContact(4.0, 2.0, 0.0, 1000.0),
     Coating.PRIMER: CoatedContact(3.0, 1.0, 0.0),
     Coating.UNKNOWN: CoatedContact(0.10, 0.30, 0.30),
 }

@@ -12,9 +12,10 @@ import math
 import numba
 
 SHOULDER = 1.0 / math.tan(math.radians(30.0))  # - radius gained per depth once past the face
-FASTEST = 0.02  # share of the sheet sunk per millisecond, at most: keeps a step bounded
+FASTEST = 20.0  # 1/s; share of the sheet sunk in a second, at most: keeps a step bounded
 DEEPEST = 0.6  # - share of the sheet; deeper the cap is through it and the weld is lost
 STRENGTH_FLOOR = 1e6  # Pa
+LEAST_SHARE = 1e-3  # - of a ring; less is no contact
 FULLY_PLASTIC = 3.0  # - mean pressure over strength under an indenter, Hill (from memory)
 
 
@@ -54,13 +55,37 @@ def sinking_rate(force, radius, strength, thickness, depth, rate, exponent, fric
     left = max(thickness - depth, 0.2 * thickness)
     resisting = (strength + STRENGTH_FLOOR) * (1.0 + friction * radius / left)
     p = force / (math.pi * radius * radius)
-    v = rate * (p / resisting) ** exponent
     if depth >= DEEPEST * thickness:
         return 0.0
-    return min(v, FASTEST * thickness / 1e-3)
+    return min(rate * (p / resisting) ** exponent, FASTEST * thickness)
 
 
 @numba.njit(cache=True)
 def faying_radius(radius_a, radius_b, depth_a, depth_b, spread):
-    """Contact radius [m] at a faying interface ``depth_a`` and ``depth_b`` [m] from the caps."""
-    return min(radius_a + spread * depth_a, radius_b + spread * depth_b)
+    """Contact radius [m] at a faying interface ``depth_a`` and ``depth_b`` [m] from the caps.
+
+    Each side would press its own width; the narrower one counts for more (harmonic mean).
+    """
+    a = radius_a + spread * depth_a
+    b = radius_b + spread * depth_b
+    return 2.0 * a * b / (a + b)
+
+
+@numba.njit(cache=True)
+def inside(r_in, r_out, radius, blur):
+    """Share [-] of a ring that lies inside a contact whose edge fades over ``blur`` [m].
+
+    Pressure fades out where sheets lift off each other, so the edge is no step; a grid finer than
+    the blur then sees no singular edge, a coarser one gets the plain area fraction.
+    """
+    full, end = radius - 0.5 * blur, radius + 0.5 * blur
+    top = min(r_out, full)
+    total = 0.0
+    if top > r_in:
+        total += 0.5 * (top * top - r_in * r_in)
+    low, high = max(r_in, full), min(r_out, end)
+    if high > low:
+        squares, cubes = high**2 - low**2, high**3 - low**3
+        total += (0.5 * end * squares - cubes / 3.0) / blur
+    share = total / (0.5 * (r_out * r_out - r_in * r_in))
+    return share if share > LEAST_SHARE else 0.0

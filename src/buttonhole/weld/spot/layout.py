@@ -99,6 +99,28 @@ def lay_out(stack: StackUp, cap_a: ElectrodeCap, cap_b: ElectrodeCap, cell: floa
     return Layout(r_faces, z_faces, part, contact_of)
 
 
+def mirrored(layout: Layout) -> Layout:
+    """Return the first half of a layout that is its own mirror image.
+
+    Parameters
+    ----------
+    layout : Layout
+        Of a symmetric stack-up with an even number of sheets.
+
+    Returns
+    -------
+    Layout
+        Rows down to the middle interface [m]; the last contact lies on the bottom plane.
+    """
+    rows = layout.part.shape[0] // 2
+    return Layout(
+        layout.r_faces,
+        layout.z_faces[: rows + 1],
+        np.ascontiguousarray(layout.part[:rows]),
+        layout.contact_of[: rows + 1].copy(),
+    )
+
+
 def _cut_caps(
     part: Indices,
     r_faces: Array,

@@ -3,24 +3,27 @@
 import math
 import time
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
 from buttonhole.joint.material import copper_curves, curves
 from buttonhole.joint.stack_up import StackUp
+from buttonhole.joint.steel import Steel
 from buttonhole.units import BadInput
 from buttonhole.weld.heat.tables import MaterialTables, material_tables
+from buttonhole.weld.spot import fields as f
 from buttonhole.weld.spot.coated_contact import CONTACTS, between
 from buttonhole.weld.spot.constants import CONTACT, ContactConstants
-from buttonhole.weld.spot.layout import Layout, lay_out
+from buttonhole.weld.spot.layout import Layout, lay_out, mirrored
 from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, SpotSetUp
 
 Array = NDArray[np.float64]
 
 CELL = 1e-4  # m
 T_STEP = 60.0  # K, change per step the controller aims at
-LONGEST_STEP = 1e-3  # s
+LONGEST_STEP = 3e-3  # s
 MAX_STEPS = 20_000
 MAX_TIME = 6.0  # s from first current on to the end of hold
 AFTER_HOLD = 2.0  # s of cooling in air, at most
@@ -29,20 +32,23 @@ FREQUENCY = {CurrentType.MFDC: 0.0, CurrentType.AC50: 50.0, CurrentType.AC60: 60
 YOUNG = 210e9  # Pa
 FLANGE_WIDTH, GAP_SPAN = 20e-3, 60e-3  # m, the strip that is bent to close a gap; common practice
 MOST_FORCE_LOST = 0.5  # -, a strip that needs more force yields
+NEVER = 1e4  # degC; nothing of a bare face melts and runs
 GAP_NARROWS = 0.3  # -, share of the contact radius lost per gap over thickness
 
 
 @dataclass(frozen=True, slots=True)
 class Resolution:
-    """Cell size near the weld [m] and time steps: aim [K] and longest [s]."""
+    """Cell size near the weld [m], time steps: aim [K] and longest [s], and of the potential [-]."""
 
     cell: float = CELL
     t_step: float = T_STEP
     longest_step: float = LONGEST_STEP
+    tolerance: float = 1e-3  # - of the potential, energy norm
+    whole: bool = False  # solve both halves of a symmetric stack-up
 
 
 DEFAULT = Resolution()
-COARSE = Resolution(cell=2e-4, t_step=120.0, longest_step=2e-3)
+COARSE = Resolution(cell=2e-4, t_step=120.0, longest_step=5e-3)
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +57,7 @@ class Simulation:
 
     layout: Layout
     nugget: Array  # (interfaces,), m
-    axis_melted: Array  # (interfaces,), liquid fraction on the axis at the largest nugget [-]
+    axis_melted: Array  # (interfaces,), 1 where the widest melt had no solid centre, else 0 [-]
     penetration: Array  # (interfaces, 2), m
     cooling_t85: Array  # (interfaces,), s, NaN where the axis was never above 800 degC
     contact_radius: Array  # (interfaces,), m
@@ -140,25 +146,91 @@ def force_at_interface(stack: StackUp, force: float) -> tuple[float, float]:
     return force - min(lost, MOST_FORCE_LOST * force), factor
 
 
-def _tables(stack: StackUp) -> MaterialTables:
+def is_symmetric(stack: StackUp, set_up: SpotSetUp) -> bool:
+    """Both halves of the stack-up are alike, and a faying interface is the mirror."""
+    sheets = stack.sheets
+    return len(sheets) % 2 == 0 and sheets == sheets[::-1] and set_up.cap_a == set_up.cap_b
+
+
+@lru_cache(maxsize=64)
+def _tables(steels: tuple[Steel, ...]) -> MaterialTables:
     copper = copper_curves()
-    return material_tables([copper, *(curves(sheet.steel) for sheet in stack.sheets), copper])
+    return material_tables([copper, *map(curves, steels), copper])
 
 
-def _films(stack: StackUp, c: ContactConstants) -> tuple[Array, Array]:
-    coatings = [sheet.coating for sheet in stack.sheets]
-    film = [c.faying_film * between(a, b) for a, b in zip(coatings, coatings[1:], strict=False)]
-    ends = (coatings[0], coatings[-1])
-    outer = [c.cap_film * CONTACTS[coating].cap for coating in ends]
-    widen = np.zeros(len(coatings) + 1)
-    for place, coating, sheet in ((0, ends[0], stack.sheets[0]), (-1, ends[1], stack.sheets[-1])):
-        widen[place] = CONTACTS[coating].widening * sheet.thickness
-    return np.array([outer[0], *film, outer[1]]), widen
+def segments(set_up: SpotSetUp) -> Array:
+    """Straight pieces of the current programme, hold and cooling last.
+
+    Parameters
+    ----------
+    set_up : SpotSetUp
+        What is set.
+
+    Returns
+    -------
+    Array
+        (pieces, 4): begin [s], end [s], first and last current [A].
+    """
+    times, amps = programme(set_up)
+    pieces = [
+        (a, b, first, last)
+        for a, b, first, last in zip(times, times[1:], amps, amps[1:], strict=False)
+        if b - a > 1e-9
+    ]
+    end = float(times[-1])
+    pieces.append((end, end + set_up.hold_time + AFTER_HOLD, 0.0, 0.0))
+    return np.array(pieces, dtype=np.float64)
 
 
-def _cap_numbers(cap: ElectrodeCap) -> list[float]:
-    face = cap.face_diameter / 2 if cap.face_diameter is not None else 0.0
-    return [face, cap.radius or 0.0, cap.body_diameter / 2]
+def _contact_facts(stack: StackUp, set_up: SpotSetUp, c: ContactConstants) -> Array:
+    """One row for each contact from side A, columns as in ``fields.py``."""
+    sheets = stack.sheets
+    pressed, narrowed = force_at_interface(stack, set_up.electrode_force)
+    depth = np.concatenate([[0.0], np.cumsum([sheet.thickness for sheet in sheets])])
+    facts = np.zeros((len(sheets) + 1, f.CONTACT_FACTS))
+    for q, row in enumerate(facts):
+        row[f.DEPTH_A], row[f.DEPTH_B] = depth[q], depth[-1] - depth[q]
+        row[f.FORCE], row[f.NARROWED] = pressed, narrowed
+        if 0 < q < len(sheets):
+            a, b = sheets[q - 1], sheets[q]
+            row[f.COLD_FILM] = c.faying_film * between(a.coating, b.coating)
+            row[f.MELTS] = NEVER
+        else:
+            sheet = sheets[0] if q == 0 else sheets[-1]
+            coated = CONTACTS[sheet.coating]
+            row[f.COLD_FILM] = c.cap_film * coated.cap
+            row[f.HALO], row[f.MELTS] = coated.widening * sheet.thickness, coated.melts
+            row[f.FORCE], row[f.NARROWED] = set_up.electrode_force, 1.0
+    return facts
+
+
+def _cap_facts(stack: StackUp, set_up: SpotSetUp, tables: MaterialTables) -> Array:
+    from buttonhole.weld.spot.contact_mechanics import cap_radius, first_depth
+
+    facts = np.zeros((2, f.CAP_FACTS))
+    for side, (row, cap) in enumerate(zip(facts, (set_up.cap_a, set_up.cap_b), strict=True)):
+        face = cap.face_diameter / 2 if cap.face_diameter is not None else 0.0
+        dome, body = cap.radius or 0.0, cap.body_diameter / 2
+        strength = float(tables.flow_stress[1 if side == 0 else -2, 0])
+        row[f.FACE], row[f.DOME], row[f.BODY] = face, dome, body
+        row[f.OUTER_SHEET] = stack.sheets[0 if side == 0 else -1].thickness
+        row[f.DEPTH] = first_depth(set_up.electrode_force, strength, face, dome)
+        row[f.RADIUS] = cap_radius(row[f.DEPTH], face, dome, body)
+    return facts
+
+
+def _cells(layout: Layout) -> Array:
+    """Fields at the start: everything at room temperature, where enthalpy is counted from."""
+    nz, nr = layout.part.shape
+    cells = np.zeros((f.CELL_FIELDS, nz, nr))
+    for field in (f.TEMPERATURE, f.PEAK, f.AT_OFF):
+        cells[field] = ROOM
+    for field in (f.CONDUCTIVITY, f.RESISTIVITY):
+        cells[field] = 1.0  # in air nothing flows, but nothing may be divided by zero either
+    rings = math.pi * np.diff(layout.r_faces**2)
+    cells[f.VOLUME] = np.diff(layout.z_faces)[:, None] * rings[None, :]
+    cells[f.POTENTIAL] = 1.0 - ((np.arange(nz) + 0.5) / nz)[:, None]
+    return cells
 
 
 def simulate(
@@ -196,55 +268,90 @@ def simulate(
     from buttonhole.weld.spot import march as kernel
 
     check_set_up(set_up)
-    layout = lay_out(stack, set_up.cap_a, set_up.cap_b, resolution.cell)
-    tables = _tables(stack)
-    film, widen = _films(stack, constants)
-    contacts, faces = len(film), len(film) - 2
-    pressed, factor = force_at_interface(stack, set_up.electrode_force)
-    force = np.full(contacts, pressed)
-    force[[0, -1]] = set_up.electrode_force
-    times, amps = programme(set_up)
-    hold_until = float(times[-1]) + set_up.hold_time
-    record = np.zeros((MAX_STEPS, 3 + faces))
-    summary = np.zeros(8 + 6 * faces + contacts)
-    peak, at_off = (np.full(layout.part.shape, ROOM) for _ in range(2))
-    c = constants
     started = time.perf_counter()
+    tables = _tables(tuple(sheet.steel for sheet in stack.sheets))
+    half = is_symmetric(stack, set_up) and not resolution.whole
+    layout = lay_out(stack, set_up.cap_a, set_up.cap_b, resolution.cell)
+    solved = mirrored(layout) if half else layout
+    nz, nr = solved.part.shape
+    rows = solved.contact_rows
+    cells, facts = _cells(solved), _contact_facts(stack, set_up, constants)
+    caps = _cap_facts(stack, set_up, tables)
+    contact = np.zeros((f.CONTACT_FIELDS, len(rows), nr))
+    contact[f.HOTTEST] = ROOM
+    faying = len(rows) - (1 if half else 2)
+    record = np.zeros((MAX_STEPS, f.R_NUGGET + faying))
+    findings, sums = np.zeros((faying, f.FINDINGS)), np.zeros(f.SUMS)
+    radii = np.zeros(len(rows))
+    by_enthalpy = np.stack([tables.temperature, tables.conductivity, tables.resistivity])
+    melting = np.stack([tables.solidus, tables.liquidus])
+    plan = segments(set_up)
     status, steps = kernel.march(
-        layout.r_faces, layout.z_faces, layout.part, layout.contact_of, layout.contact_rows,
-        tables.enthalpy_step, tables.temperature, tables.conductivity, tables.resistivity,
-        tables.enthalpy, tables.flow_stress, tables.solidus, tables.liquidus,
-        times, amps, FREQUENCY[set_up.current_type], hold_until, hold_until + AFTER_HOLD,
-        force, film, widen, factor,
-        np.array([_cap_numbers(set_up.cap_a), _cap_numbers(set_up.cap_b)]),
-        np.array([stack.sheets[0].thickness, stack.sheets[-1].thickness]),
-        (c.film_exponent, c.faying_conductance, c.cap_conductance, c.conductance_exponent),
-        c.pressure_shape, c.spread,
-        (c.sinking_rate, c.sinking_exponent, c.sinking_friction),
-        resolution.t_step, resolution.longest_step, np.full(len(tables.solidus), ROOM),
-        peak, at_off, record, summary,
+        cells,
+        (solved.part, solved.r_faces, np.diff(solved.r_faces), np.diff(solved.z_faces),
+         solved.contact_of, rows),
+        (tables.enthalpy_step, by_enthalpy, tables.enthalpy, tables.flow_stress, melting),
+        (facts, caps, half, constants.array()),
+        (plan, float(plan[-1, 0]) + set_up.hold_time, FREQUENCY[set_up.current_type]),
+        (contact, np.zeros((4, nz + 1, nr + 1)), np.zeros((f.END_FIELDS, nr)), np.zeros(nr),
+         np.zeros(nr)),
+        (record, findings, sums, radii),
+        resolution.t_step, resolution.longest_step, resolution.tolerance,
     )  # fmt: skip
-    seconds = time.perf_counter() - started
-    if status != kernel.DONE:
-        why = "not finite" if status == kernel.NOT_FINITE else f"more than {MAX_STEPS} steps"
+    if status != f.DONE:
+        why = "not finite" if status == f.NOT_FINITE else f"more than {MAX_STEPS} steps"
         raise SolverFailed(f"spot weld: {why} after {steps} steps")
-    found = summary[8 : 8 + 6 * faces].reshape(faces, 6)
-    below_800, below_500 = found[:, 4], found[:, 5]
-    known = (below_800 > 0.0) & (below_500 > below_800)
+    left = _Left(layout, half, cells, record[:steps], findings, sums, radii, caps)
+    return _simulation(left, time.perf_counter() - started)
+
+
+@dataclass(frozen=True, slots=True)
+class _Left:
+    """What the kernel left behind, of the half that was solved; SI units."""
+
+    layout: Layout
+    half: bool
+    cells: Array
+    record: Array
+    findings: Array
+    sums: Array
+    radii: Array
+    caps: Array
+
+
+def _simulation(left: _Left, seconds: float) -> Simulation:
+    """Complete a mirrored half, and name what was found."""
+    record, findings, radii = left.record, left.findings, left.radii[1:]
+    peak, at_off = left.cells[f.PEAK], left.cells[f.AT_OFF]
+    twice = 2.0 if left.half else 1.0
+    if left.half:
+        peak, at_off = (np.concatenate([field, field[::-1]]) for field in (peak, at_off))
+        back = findings[-2::-1] if len(findings) > 1 else findings[:0]
+        back = back.copy()
+        back[:, [f.DEEPEST_A, f.DEEPEST_B]] = back[:, [f.DEEPEST_B, f.DEEPEST_A]]
+        findings = np.concatenate([findings, back])
+        diameters = record[:, f.R_NUGGET :]
+        record = np.concatenate([record, diameters[:, -2::-1][:, : len(back)]], axis=1)
+        record[:, f.R_RESISTANCE] *= 2.0
+        radii = np.concatenate([radii, radii[-2::-1]])
+    else:
+        radii = radii[:-1]
+    at_800, at_500 = findings[:, f.AT_800], findings[:, f.AT_500]
+    known = (at_800 > 0.0) & (at_500 > at_800)
+    released, crossed = twice * left.sums
+    stored = twice * float((left.cells[f.ENTHALPY] * left.cells[f.VOLUME]).sum())
     return Simulation(
-        layout=layout,
-        nugget=found[:, 0],
-        axis_melted=found[:, 1],
-        penetration=found[:, 2:4],
-        cooling_t85=np.where(known, below_500 - below_800, math.nan),
-        contact_radius=summary[8 + 6 * faces : 8 + 7 * faces],
-        sunk=summary[3:5],
-        heat=float(summary[0]),
-        imbalance=float((summary[0] + summary[1] - summary[2]) / max(summary[0], 1e-9)),
-        record=record[:steps],
+        layout=left.layout,
+        nugget=findings[:, f.WIDEST].copy(),
+        axis_melted=findings[:, f.WIDEST_IS_FULL].copy(),
+        penetration=findings[:, [f.DEEPEST_A, f.DEEPEST_B]],
+        cooling_t85=np.where(known, at_500 - at_800, math.nan),
+        contact_radius=radii[: len(findings)],
+        sunk=left.caps[:, f.DEPTH].copy(),
+        heat=float(released),
+        imbalance=float((released + crossed - stored) / max(released, 1e-9)),
+        record=record,
         peak=peak,
         at_off=at_off,
         seconds=seconds,
     )
-
-

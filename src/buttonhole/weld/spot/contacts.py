@@ -1,0 +1,163 @@
+"""Compiled kernels: bring contact radii, films and conductances to the present state.
+
+Sources: our own; the laws are in ``contact_law`` and ``contact_mechanics``.
+"""
+
+import math
+
+import numba
+
+from buttonhole.weld.spot import contact_law, contact_mechanics
+from buttonhole.weld.spot.fields import (
+    BLUR, BODY, COLD_FILM, CONDUCT_CAP, CONDUCT_EXPONENT, CONDUCT_SHEET, CONDUCTANCE, DENSITY,
+    DEPTH, DEPTH_A, DEPTH_B, DOME, FACE, FILM, FILM_EXPONENT, FORCE, FRICTION, HALO, HOTTEST, MELTS,
+    NARROWED, OUTER_SHEET, RADIUS, SHAPE, SHARE, SINK_EXPONENT, SINK_RATE, SPREAD,
+)  # fmt: skip
+
+# Towards its edge a contact touches in patches. Current and heat run aside to them through this
+# much metal, so that the edge's resistance does not hang on the cell size; judged, no source.
+PATCHES = 0.1e-3  # m
+MELTING_SPAN = 150.0  # K over which a molten coating is squeezed out; judged, no source
+SOFT_PART = 0.5  # - of the sheet's thickness that gives way under a cap; judged, no source
+LEAST_RADIUS = 0.3e-3  # m
+
+
+@numba.njit(cache=True)
+def mean_flow_stress(t, part, row, step, radius, depth, r_faces, dz, flow_table):
+    """Mean flow stress [Pa] of a sheet under a cap, down to ``depth`` [m] and out to ``radius``."""
+    sheet = part[row, 0]
+    last = flow_table.shape[1] - 1
+    total, weight = 0.0, 0.0
+    gone, j = 0.0, row
+    while gone < depth and 0 <= j < t.shape[0] and part[j, 0] == sheet:
+        thick = min(dz[j], depth - gone)
+        for i in range(t.shape[1]):
+            if r_faces[i] >= radius:
+                break
+            out = min(r_faces[i + 1], radius)
+            w = thick * (out * out - r_faces[i] ** 2)
+            n = min(max(t[j, i] - 20.0, 0.0), last - 0.001)
+            k = int(n)
+            s = flow_table[sheet, k] + (n - k) * (flow_table[sheet, k + 1] - flow_table[sheet, k])
+            total += w * s
+            weight += w
+        gone += dz[j]
+        j += step
+    return total / max(weight, 1e-30)
+
+
+@numba.njit(cache=True)
+def sink(t, part, rows, side, cap, force, r_faces, dz, flow_table, law, dt):
+    """Let a cap sink for ``dt`` [s]; sets its depth and contact radius, in place."""
+    row = rows[0] if side == 0 else rows[rows.shape[0] - 1] - 1
+    step = 1 if side == 0 else -1
+    thickness = cap[OUTER_SHEET]
+    depth = SOFT_PART * thickness
+    stress = mean_flow_stress(t, part, row, step, cap[RADIUS], depth, r_faces, dz, flow_table)
+    v = contact_mechanics.sinking_rate(
+        force, cap[RADIUS], stress, thickness, cap[DEPTH],
+        law[SINK_RATE], law[SINK_EXPONENT], law[FRICTION],
+    )  # fmt: skip
+    cap[DEPTH] += v * dt
+    cap[RADIUS] = contact_mechanics.cap_radius(cap[DEPTH], cap[FACE], cap[DOME], cap[BODY])
+
+
+@numba.njit(cache=True)
+def radius_of(q, facts, caps, law, hottest):
+    """Radius [m] of contact ``q``; a molten coating squeezed out widens it."""
+    fact = facts[q]
+    if q == 0:
+        a = caps[0, RADIUS]
+    elif q == facts.shape[0] - 1:
+        a = caps[1, RADIUS]
+    else:
+        a = contact_mechanics.faying_radius(
+            caps[0, RADIUS], caps[1, RADIUS], fact[DEPTH_A], fact[DEPTH_B], law[SPREAD]
+        )
+    wet = min(max((hottest - fact[MELTS]) / MELTING_SPAN, 0.0), 1.0)
+    return max(a * fact[NARROWED] + wet * fact[HALO], LEAST_RADIUS)
+
+
+@numba.njit(cache=True)
+def interface_temperature(t, k, dz, row, i, hc, released):
+    """Mean temperature [degC] of the two faces at a contact.
+
+    ``released`` [W/m2] is the heat of the film, half of it to each side, and ``hc`` [W/m2/K] joins
+    the faces. The faces are hotter than the cells behind them: leaving that out makes the film
+    outlast a coarse grid. At a mirror plane both sides are the one above.
+    """
+    a = row - 1
+    g_a = 2.0 * k[a, i] / dz[a]
+    if row == t.shape[0]:
+        return t[a, i] + 0.5 * released / g_a
+    g_b = 2.0 * k[row, i] / dz[row]
+    # heat into each side: g (face - cell) = half the heat -+ what crosses the contact
+    across = hc * (t[a, i] - t[row, i] + 0.5 * released * (1.0 / g_a - 1.0 / g_b))
+    across /= 1.0 + hc / g_a + hc / g_b
+    face_a = t[a, i] + (0.5 * released - across) / g_a
+    face_b = t[row, i] + (0.5 * released + across) / g_b
+    return 0.5 * (face_a + face_b)
+
+
+@numba.njit(cache=True)
+def film_now(t, k, dz, row, i, p, cold, law, contact, q):
+    """Bring the film at one ring of a contact to the present; its resistance and temperature.
+
+    What was once hot stays burnt.
+    """
+    density = contact[DENSITY, q, i]
+    released = density * density * contact[FILM, q, i]
+    now = interface_temperature(t, k, dz, row, i, contact[CONDUCTANCE, q, i], released)
+    contact[HOTTEST, q, i] = contact_law.burnt_to(
+        cold, law[FILM_EXPONENT], p, now, contact[HOTTEST, q, i], density / contact[SHARE, q, i]
+    )
+    return contact_law.resistance(cold, law[FILM_EXPONENT], p, contact[HOTTEST, q, i]), now
+
+
+@numba.njit(cache=True)
+def update(t, k, rho, dz, rows, caps, facts, r_faces, law, opened, contact, radii):
+    """Share, film and conductance of every contact, in place.
+
+    ``radii`` takes the contact radii [m]. With ``opened`` the caps have left the sheets.
+    """
+    last = facts.shape[0] - 1  # of the whole stack, mirrored part included
+    for q in range(contact.shape[1]):
+        a = radius_of(q, facts, caps, law, contact[HOTTEST, q, 0])
+        at_cap = q == 0 or q == last
+        if not (opened and at_cap):
+            radii[q] = a
+        for i in range(contact.shape[2]):
+            f = contact_mechanics.inside(r_faces[i], r_faces[i + 1], a, law[BLUR])
+            contact[SHARE, q, i] = f
+            if f == 0.0 or (opened and at_cap):
+                contact[SHARE, q, i] = 0.0
+                contact[FILM, q, i], contact[CONDUCTANCE, q, i] = 1.0, 0.0
+                continue
+            middle = 0.5 * (r_faces[i] + r_faces[i + 1])
+            shape = 0.0 if at_cap else law[SHAPE]
+            p = contact_law.pressure(middle, a, facts[q, FORCE], shape)
+            rc, now = film_now(t, k, dz, rows[q], i, p, facts[q, COLD_FILM], law, contact, q)
+            h = law[CONDUCT_CAP] if at_cap else law[CONDUCT_SHEET]
+            hc = contact_law.conductance(h, law[CONDUCT_EXPONENT], p, now, rc)
+            above, below = rows[q] - 1, min(rows[q], t.shape[0] - 1)
+            patchy = (1.0 / f - 1.0) * PATCHES  # m of metal the current must run aside
+            contact[FILM, q, i] = rc / f + patchy * 0.5 * (rho[above, i] + rho[below, i])
+            aside = patchy * 0.5 * (1.0 / k[above, i] + 1.0 / k[below, i])
+            contact[CONDUCTANCE, q, i] = 1.0 / (1.0 / (f * hc) + aside)
+
+
+@numba.njit(cache=True)
+def current_densities(e_z, ends, phi, rows, r_faces, volts, contact):
+    """Current density in each contact [A/m2] at the present total voltage, in place."""
+    nz = phi.shape[0]
+    for q in range(contact.shape[1]):
+        j = rows[q]
+        for i in range(contact.shape[2]):
+            area = math.pi * (r_faces[i + 1] ** 2 - r_faces[i] ** 2)
+            contact[DENSITY, q, i] = 0.0
+            if contact[SHARE, q, i] == 0.0:
+                continue
+            current = ends[3, i] * phi[j - 1, i] if j == nz else 0.0
+            if j < nz:
+                current = e_z[j, i] * (phi[j - 1, i] - phi[j, i])
+            contact[DENSITY, q, i] = abs(current) * volts / area

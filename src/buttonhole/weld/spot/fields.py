@@ -1,0 +1,46 @@
+"""Names of the rows of the arrays the kernels share; one array holds many fields of one shape.
+
+Sources: our own.
+"""
+
+# fields over the cells, shape (CELL_FIELDS, nz, nr)
+ENTHALPY, TEMPERATURE, CONDUCTIVITY, RESISTIVITY, VOLUME, HEAT, POTENTIAL, PEAK = range(8)
+CAPACITY, GAIN, TRIAL, CHANGE, RATIO = range(8, 13)
+SOLVER = 13  # six for the potential solver
+AT_OFF = 19  # temperature when the current went off
+CELL_FIELDS = 20
+
+# fields over the contacts, shape (CONTACT_FIELDS, contacts, nr)
+SHARE, FILM, CONDUCTANCE, HOTTEST, DENSITY = range(5)
+CONTACT_FIELDS = 5
+
+# end planes, shape (END_FIELDS, nr)
+END_FIELDS = 4
+
+# facts about each contact, shape (contacts, CONTACT_FACTS); all contacts of the whole stack-up
+COLD_FILM, HALO, MELTS, DEPTH_A, DEPTH_B, FORCE, NARROWED = range(7)
+CONTACT_FACTS = 7
+
+# facts about each cap, shape (2, CAP_FACTS)
+FACE, DOME, BODY, OUTER_SHEET, DEPTH, RADIUS = range(6)
+CAP_FACTS = 6
+
+# the constants, in the order of constants.ContactConstants
+(
+    FILM_SHEET, FILM_CAP, FILM_EXPONENT, CONDUCT_SHEET, CONDUCT_CAP, CONDUCT_EXPONENT,
+    SHAPE, SPREAD, SINK_RATE, SINK_EXPONENT, FRICTION, BLUR, WATER,
+) = range(13)  # fmt: skip
+
+# columns of the record, one row a step with the current programme running
+R_TIME, R_CURRENT, R_RESISTANCE, R_NUGGET = range(4)  # then one diameter for each interface
+
+# what is found at each interface, shape (interfaces, FINDINGS)
+WIDEST, WIDEST_IS_FULL, DEEPEST_A, DEEPEST_B, AT_800, AT_500, LAST_AXIS = range(7)
+FINDINGS = 7
+
+# sums over the weld, shape (SUMS,)
+RELEASED, CROSSED = range(2)
+SUMS = 2
+
+# what marching ended with
+DONE, NOT_FINITE, TOO_MANY_STEPS = range(3)
