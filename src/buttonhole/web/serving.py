@@ -1,6 +1,7 @@
 """Runs the server."""
 
 import socket
+import threading
 
 
 def serve(host: str = "127.0.0.1", port: int = 8047, store: str = "buttonhole.db") -> None:
@@ -21,6 +22,14 @@ def serve(host: str = "127.0.0.1", port: int = 8047, store: str = "buttonhole.db
     from buttonhole.web.app import create_app
     from buttonhole.web.settings import WebSettings
 
+    threading.Thread(target=_warm, name="warm", daemon=True).start()
     name = socket.gethostname().casefold()
     app = create_app(WebSettings(store=str(store), hosts=(name, f"{name}.local")))
     uvicorn.run(app, host=host, port=port, log_level="warning", server_header=False)
+
+
+def _warm() -> None:
+    """Load the solver beside the first pages, so that the first prediction need not wait."""
+    from buttonhole.weld import spot
+
+    spot.warm()

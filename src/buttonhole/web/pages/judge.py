@@ -17,9 +17,10 @@ from buttonhole.paper.figure import DrawnMargin
 from buttonhole.units import BadInput
 from buttonhole.web.faults import RESPONSES
 from buttonhole.web.fields import Answers, Form
-from buttonhole.web.pictures import margin_picture, torn_picture
+from buttonhole.web.pictures import margin_picture, section_picture, torn_picture
+from buttonhole.web.predicted import predicted
 from buttonhole.web.render import page
-from buttonhole.web.screen import between, joint_screen
+from buttonhole.web.screen import between, chosen_limits, joint_screen
 from buttonhole.web.shop import Reading, Writing, go_on
 
 router = APIRouter(prefix="/joints/{joint_id}", responses=RESPONSES)
@@ -76,6 +77,11 @@ def show_verdict(request: Request, joint_id: str, coupon_id: str, desk: Reading)
         coupon=coupon,
         overall=overall(coupon),
         judged=judged,
+        section=section_picture(
+            predicted(coupon.stack, coupon.set_up),
+            coupon.stack,
+            chosen_limits(coupon.stack, coupon.judged[0].criterion),
+        ),
         torn=tuple(dict.fromkeys(one.torn for one in judged if one.torn)),
         red=[one for one in coupon.differences if one.level is Level.RED],
         amber=[one for one in coupon.differences if one.level is Level.AMBER],
