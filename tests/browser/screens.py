@@ -14,7 +14,7 @@ from tests.browser import walk
 from tests.browser.conftest import CHROMIUM, SWITCHES, RunningServer
 
 SIZES = {"1280x800": (1280, 800), "800x1280": (800, 1280), "390x844": (390, 844)}
-ANSWERS = "test=peel&splash=no&mode-0=full_button"
+ANSWERS = "splash=no&test-0=peel&mode-0=full_button"
 
 
 def walked(page: Page) -> dict[str, str]:
@@ -52,9 +52,9 @@ def walked(page: Page) -> dict[str, str]:
         "set-up": f"{joint}/set-up",
         "set-up-own": f"{joint}/set-up/own",
         "coupon": f"{joint}/coupon",
-        "tear-1-test": first,
-        "tear-2-splash": f"{first}?test=peel",
-        "tear-3-mode": f"{first}?test=peel&splash=no",
+        "tear-1-splash": first,
+        "tear-2-test": f"{first}?splash=no",
+        "tear-3-mode": f"{first}?splash=no&test-0=peel",
         "tear-4-diameters": f"{first}?{ANSWERS}",
         "tear-5-fault": f"{first}?{ANSWERS}&max-0=4.2&min-0=4.4",
         "released": f"{joint}/release",

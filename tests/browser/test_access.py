@@ -31,8 +31,8 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[RunningServ
     pages += [f"/jobs/{job.id}/safe", f"/jobs/{job.id}/joints/new", here, torn]
     steps = ("sheets", "procedure", "deviation", "machine", "set-up", "set-up/own")
     pages += [f"{here}/{page}" for page in (*steps, "coupon", "tip", "release")]
-    pages += [f"{torn}/tear", f"{torn}/tear?test=peel", f"{torn}/tear?test=peel&splash=no"]
-    answers = "test=peel&splash=no&mode-0=full_button"
+    pages += [f"{torn}/tear", f"{torn}/tear?splash=no", f"{torn}/tear?splash=no&test-0=peel"]
+    answers = "splash=no&test-0=peel&mode-0=full_button"
     pages += [f"{torn}/tear?{answers}", f"{torn}/tear?{answers}&max-0=4.2&min-0=4.4"]
     server = RunningServer(path)
     yield server, pages

@@ -33,12 +33,12 @@ def test_the_back_button_is_safe_among_the_questions(window: Callable[..., Page]
     walk.cite_procedure(page)
     walk.set_own(page)
     walk.weld_coupon(page, welds="3", tip="fresh")
-    page.get_by_role("button", name="Peel").click()
     page.get_by_role("button", name="No", exact=True).click()
-    page.go_back()
-    expect(page.get_by_role("heading", level=1)).to_contain_text("splash")
+    page.get_by_role("button", name="Peel").click()
     page.go_back()
     expect(page.get_by_role("heading", level=1)).to_have_text("How do you tear it?")
+    page.go_back()
+    expect(page.get_by_role("heading", level=1)).to_contain_text("splash")
     assert walk.tear_coupon(page, [("5.2", "5.0")]) <= 20
     verdict = page.url
     expect(page.get_by_role("heading", level=1)).to_have_text("Accepted")

@@ -105,11 +105,11 @@ def tear_coupon(page: Page, diameters: Sequence[tuple[str, str]]) -> int:
         page.get_by_role("button", name=re.compile(f"^{name}")).click()
         taps += 1
 
-    expect(page.get_by_role("heading", level=1)).to_have_text("How do you tear it?")
-    tap("Peel")
     expect(page.get_by_role("heading", level=1)).to_contain_text("splash")
     tap("No")
     for largest, across in diameters:
+        expect(page.get_by_role("heading", level=1)).to_have_text("How do you tear it?")
+        tap("Peel")
         expect(page.get_by_role("heading", level=1)).to_have_text("How did it let go?")
         tap("Full button")
         page.get_by_label("Largest diameter").fill(largest)

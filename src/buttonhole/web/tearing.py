@@ -14,6 +14,7 @@ from buttonhole.coupon.fracture import FractureMode
 from buttonhole.coupon.reading import Reading, usual_instrument_uncertainty
 from buttonhole.coupon.test import TestKind, suitability, suited
 from buttonhole.desk.view import CouponView
+from buttonhole.joint.stack_up import FayingInterface
 from buttonhole.units import BadInput
 from buttonhole.web.fields import Answers
 from buttonhole.web.pictures import test_picture, torn_picture
@@ -59,12 +60,12 @@ class Question:
 
 def questions(coupon: CouponView, given: Mapping[str, str]) -> tuple[Question, ...]:
     """All questions about a coupon; which ones there are follows from the answers so far."""
-    asked = [_which_test(coupon), _splash(coupon)]
-    test = _test_of(given)
+    asked = [_splash(coupon)]
     for face in coupon.stack.interfaces:
+        test, mode = _test_of(given, face.index), _mode_of(given, face.index)
+        asked.append(_which_test(face))
         if test is not TestKind.MACRO:
             asked.append(_which_mode(face.index))
-        mode = _mode_of(given, face.index)
         if test is TestKind.MACRO or mode is None or mode.fused:
             asked.append(_how_wide(face.index, test, mode))
     return tuple(asked)
@@ -106,8 +107,8 @@ def _needed(one: Question) -> tuple[str, ...]:
     return tuple(figure.key for figure in one.figures if figure.need) or one.keys
 
 
-def _test_of(given: Mapping[str, str]) -> TestKind | None:
-    found = given.get("test", "")
+def _test_of(given: Mapping[str, str], index: int) -> TestKind | None:
+    found = given.get(f"test-{index}", "")
     return TestKind(found) if found in set(TestKind) else None
 
 
@@ -116,19 +117,23 @@ def _mode_of(given: Mapping[str, str], index: int) -> FractureMode | None:
     return FractureMode(found) if found in set(FractureMode) else None
 
 
-def _which_test(coupon: CouponView) -> Question:
-    faces = coupon.stack.interfaces
-    order = [one.test for one in suited(faces[0])]
+def _which_test(face: FayingInterface) -> Question:
+    order = [one.test for one in suited(face)]
     choices = []
     for kind in dict.fromkeys([*order, *TestKind]):
-        doubts = [found for face in faces if not (found := suitability(kind, face)).decides]
+        found = suitability(kind, face)
         more = f"{kind.how} Shows: {kind.shows} Hides: {kind.hides}"
-        if doubts:
-            more = f"Does not decide here. {doubts[0].reason}"
+        if not found.decides:
+            more = f"Does not decide here. {found.reason}"
         name = kind.value.replace("_", " ").capitalize()
         choices.append(Choice(kind.value, name, more, test_picture(kind.value)))
-    hint = "Visor and gloves on. The edges are sharp and the button can fly."
-    return Question(("test",), "How do you tear it?", hint, choices=tuple(choices))
+    return Question(
+        (f"test-{face.index}",),
+        "How do you tear it?",
+        "Visor and gloves on. The edges are sharp and the button can fly.",
+        between(face.index),
+        choices=tuple(choices),
+    )
 
 
 def _splash(coupon: CouponView) -> Question:
@@ -202,7 +207,7 @@ def _measured(one: Question, form: Answers) -> bool:
 
 
 def _reading(index: int, form: Answers) -> Reading:
-    test = TestKind(form.typed["test"])
+    test = TestKind(form.typed[f"test-{index}"])
     mode = None if test is TestKind.MACRO else _mode_of(form.typed, index)
     splash = form.typed.get("splash", NO_SPLASH)
     return Reading(
