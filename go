@@ -116,10 +116,8 @@ install_parts() {
     say "installing the front-end parts, each checked against its integrity"
     "$npm" ci --ignore-scripts --no-audit --no-fund --loglevel=error >/dev/null
     rm -rf "$PARTS"
-    mkdir -p "$PARTS/htmx" "$PARTS/uplot"
+    mkdir -p "$PARTS/htmx"
     cp node_modules/htmx.org/dist/htmx.min.js node_modules/htmx.org/LICENSE "$PARTS/htmx/"
-    cp node_modules/uplot/dist/uPlot.esm.js node_modules/uplot/dist/uPlot.iife.min.js \
-        node_modules/uplot/dist/uPlot.min.css node_modules/uplot/LICENSE "$PARTS/uplot/"
     printf '%s\n' "$want" >.venv/parts.stamp
 }
 

@@ -48,7 +48,7 @@ def test_the_decision_about_parts_names_nothing_that_is_not_asked_for() -> None:
         for part in requirement_names(ROOT / "requirements" / name)
     }
     # The front-end parts go by the names people know them by.
-    assert named - asked == {"part", "htmx 4", "uPlot", "axe-core"}
+    assert named - asked == {"part", "htmx 4", "axe-core"}
 
 
 def test_decisions_are_numbered_without_a_gap_and_in_one_form() -> None:

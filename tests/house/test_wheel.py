@@ -55,8 +55,6 @@ def test_nothing_else_is_in_the_wheel(members: list[str]) -> None:
         "buttonhole/sources/data/MANIFEST",
         "buttonhole/web/static/parts/htmx/htmx.min.js",
         "buttonhole/web/static/parts/htmx/LICENSE",
-        "buttonhole/web/static/parts/uplot/uPlot.min.css",
-        "buttonhole/web/static/parts/uplot/LICENSE",
         "buttonhole/py.typed",
     ],
 )
