@@ -142,8 +142,11 @@ setup_dev() {
 }
 
 browser() {
-    if command -v chromium >/dev/null 2>&1; then return; fi
-    system_packages "the browser tests" chromium fonts-dejavu-core
+    # What drives the browser brings its own runtime, which a small system has no library for.
+    if command -v chromium >/dev/null 2>&1 && "$PY" -m playwright --version >/dev/null 2>&1; then
+        return
+    fi
+    system_packages "the browser tests" chromium fonts-dejavu-core libatomic1
 }
 
 # --- what can be asked for -----------------------------------------------------------------
