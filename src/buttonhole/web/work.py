@@ -7,7 +7,9 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from itertools import count
 
+from buttonhole.desk import Conflict
 from buttonhole.units import BadInput
+from buttonhole.web.fields import sentence
 
 _log = logging.getLogger(__name__)
 _KEPT = 40  # finished pieces of work that are remembered
@@ -87,8 +89,8 @@ def _run(work: Work, do: Callable[[Progress], None]) -> None:
         do(work.progress)
     except Stopped:
         work.state = "stopped"
-    except BadInput as bad:
-        work.state, work.said = "failed", str(bad)
+    except (BadInput, Conflict) as told:
+        work.state, work.said = "failed", sentence(getattr(told, "message", str(told)))
     except Exception as error:
         _log.exception("work %r broke", work.name)
         work.state = "failed"
