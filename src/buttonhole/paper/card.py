@@ -9,7 +9,7 @@ from buttonhole.paper.figure.icon import advice as advice_words
 from buttonhole.paper.figure.icon import icon
 from buttonhole.paper.figure.stack import (
     DrawnStack,
-    cap_words,
+    caps_words,
     limit_words,
     sheet_words,
     stack,
@@ -132,11 +132,6 @@ def _check(card: BayCard) -> None:
 def _data(card: BayCard) -> dict[str, Any]:
     style, say = card.style, card.style.say
     picture = stack(card.stack, style=Style(40.0, style.system, style.decimal, say), labelled=False)
-    caps = [
-        f"{say('cap')} {side}: {cap_words(cap, style)}"
-        for side, cap in (("A", card.stack.cap_a), ("B", card.stack.cap_b))
-        if cap is not None
-    ]
     icons = [(name, icon(name, style=style)) for name in card.advice]
     return {
         "title": f"{say('Bay card')} {card.group}: {card.method}",
@@ -156,7 +151,7 @@ def _data(card: BayCard) -> dict[str, Any]:
             for order, limits in enumerate(card.stack.limits, start=1)
             if limits
         ],
-        "caps": "; ".join(caps),
+        "caps": "; ".join(caps_words(card.stack, style)),
         "settings": [
             {"name": one.name, "value": one.value, "second": one.second} for one in card.settings
         ],

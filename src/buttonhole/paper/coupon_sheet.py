@@ -6,7 +6,7 @@ from typing import Any
 
 from buttonhole.paper.cautions import SHEET_CAUTIONS
 from buttonhole.paper.figure.margin import DrawnMargin, margin
-from buttonhole.paper.figure.stack import DrawnStack, cap_words, sheet_words, stack
+from buttonhole.paper.figure.stack import DrawnStack, caps_words, sheet_words, stack
 from buttonhole.paper.figure.style import Style
 from buttonhole.paper.figure.svg import without_ground, words_of
 from buttonhole.paper.qr import qr_picture
@@ -184,11 +184,6 @@ def _check(sheet: CouponSheet) -> None:
 def _data(sheet: CouponSheet) -> dict[str, Any]:
     style, say = sheet.style, sheet.style.say
     drawn = stack(sheet.stack, style=Style(34.0, style.system, style.decimal, say), labelled=False)
-    caps = [
-        f"{say('cap')} {side}: {cap_words(cap, style)}"
-        for side, cap in (("A", sheet.stack.cap_a), ("B", sheet.stack.cap_b))
-        if cap is not None
-    ]
     notes = [f"{one.interface}: {one.note}" for one in sheet.readings if one.note]
     return {
         "title": f"{say('Coupon sheet')} {sheet.coupon_id}",
@@ -207,7 +202,7 @@ def _data(sheet: CouponSheet) -> dict[str, Any]:
             f"{order}  {sheet_words(one, style)}"
             for order, one in enumerate(sheet.stack.sheets, start=1)
         ],
-        "caps": "; ".join(caps),
+        "caps": caps_words(sheet.stack, style),
         "settings": [
             {"name": one.name, "set": one.set_value, "read_back": one.read_back}
             for one in sheet.settings

@@ -86,6 +86,15 @@ def cap_words(cap: DrawnCap, style: Style) -> str:
     return ", ".join(parts)
 
 
+def caps_words(drawn: DrawnStack, style: Style) -> list[str]:
+    """Say which caps there are, in one line when both sides have the same."""
+    caps = {"A": drawn.cap_a, "B": drawn.cap_b}
+    said = {side: cap_words(cap, style) for side, cap in caps.items() if cap is not None}
+    if len(said) == 2 and said["A"] == said["B"]:
+        return [f"{style.say('caps')} A, B: {said['A']}"]
+    return [f"{style.say('cap')} {side}: {words}" for side, words in said.items()]
+
+
 def sheet_words(sheet: DrawnSheet, style: Style) -> str:
     """Say which sheet it is, for example ``0.70 mm DC04 GI``."""
     return f"{style.length(sheet.thickness)} {sheet.steel} {sheet.coating}".strip()
