@@ -117,7 +117,7 @@ WRONG = {
     "coating nobody knows": ('"GI"', '"gold"', "sheet 2 coating", "AlSi"),
     "current type": ('"MFDC"', '"DC"', "set_up current_type", "AC50"),
     "no current": ('welding_current = "8.5 kA"\n', "", "set_up welding_current", "8.5 kA"),
-    "current of a lamp": ('"8.5 kA"', '"8.5 A"', "set_up welding_current", "0.1 to 60 kA"),
+    "current of a lamp": ('"8.5 kA"', '"8.5 A"', "set_up welding_current", "0.1 to 40 kA"),
     "no face": ('electrode_face = "6 mm"\n', "", "set_up electrode_face", "dome"),
     "face wider than the cap": ('"6 mm"', '"18 mm"', "set_up electrode_face", "fits"),
     "no force": ('electrode_force = "2.2 kN"\n', "", "set_up electrode_force", "2.2 kN"),

@@ -17,6 +17,7 @@ from buttonhole.cli.at_desk import (
     find_joint,
     reading,
 )
+from buttonhole.cli.solving import solving
 from buttonhole.cli.verbs.predict import JsonOption, WeldFileArgument
 from buttonhole.cli.words import _
 from buttonhole.units import BadInput
@@ -118,7 +119,7 @@ def predict(
     from buttonhole.desk.judge_coupon import criterion_of
     from buttonhole.desk.predict_weld import PredictWeld, predict_weld
 
-    with desk_at(record, by) as desk:
+    with desk_at(record, by) as desk, solving(joint):
         found = predict_weld(desk, PredictWeld(find_joint(desk, joint).id))
     stack, rule = found.joint.stack, criterion_of(found.joint)
     tell_prediction(stack, found.set_up, found.weld, rule, json=json)

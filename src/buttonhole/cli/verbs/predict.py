@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from buttonhole.cli import say
+from buttonhole.cli.solving import solving
 from buttonhole.cli.words import _
 
 if TYPE_CHECKING:
@@ -29,11 +30,11 @@ RuleOption = Annotated[
 def predict(file: WeldFileArgument, json: JsonOption = False, rule: RuleOption = None) -> None:
     """Predict the weld at each faying interface, with 90 % intervals."""
     from buttonhole.desk.rules import rule_for
-    from buttonhole.desk.weld_file import named_file, read_weld_file
+    from buttonhole.desk.weld_file import read_weld_file
 
     described = read_weld_file(file)
     criterion = rule_for(described.stack, rule or described.minimum_rule)
-    with named_file(file):
+    with solving(file):
         from buttonhole.weld import spot
 
         weld = spot.predict(described.stack, described.set_up)

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from buttonhole.cli import say
+from buttonhole.cli.solving import solving
 from buttonhole.cli.verbs.predict import JsonOption, RuleOption, WeldFileArgument
 from buttonhole.cli.words import _
 from buttonhole.units import BadInput
@@ -38,12 +39,12 @@ def propose(
     from buttonhole.desk.machine_file import read_machine_file
     from buttonhole.desk.proposal_answer import proposal_answer
     from buttonhole.desk.rules import rule_for
-    from buttonhole.desk.weld_file import named_file, read_weld_file
+    from buttonhole.desk.weld_file import read_weld_file
 
     described = read_weld_file(file)
     gun = read_machine_file(machine)
     criterion = rule_for(described.stack, rule or described.minimum_rule)
-    with named_file(file), say.progress(_("searching a set-up")) as progress:
+    with solving(file), say.progress(_("searching a set-up")) as progress:
         from buttonhole.procedure.proposal import propose as propose_set_up
 
         found = propose_set_up(

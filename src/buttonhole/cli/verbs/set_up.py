@@ -14,6 +14,7 @@ from buttonhole.cli.at_desk import (
     desk_at,
     find_joint,
 )
+from buttonhole.cli.solving import solving
 from buttonhole.cli.verbs.joint import tell
 from buttonhole.cli.verbs.predict import JsonOption, RuleOption
 from buttonhole.cli.verbs.propose import (
@@ -55,7 +56,11 @@ def propose(
 
     gun = read_machine_file(machine)
     criterion = None if rule is None else rule_named(rule)
-    with desk_at(record, by) as desk, say.progress(_("searching a set-up")) as progress:
+    with (
+        desk_at(record, by) as desk,
+        solving(joint),
+        say.progress(_("searching a set-up")) as progress,
+    ):
         found = find_joint(desk, joint)
         command = ProposeSetUp(
             found.id,

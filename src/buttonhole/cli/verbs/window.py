@@ -7,6 +7,7 @@ import typer
 
 from buttonhole.cli import say
 from buttonhole.cli.quantities import quantity
+from buttonhole.cli.solving import solving
 from buttonhole.cli.verbs.predict import JsonOption, RuleOption, WeldFileArgument
 from buttonhole.cli.words import _
 from buttonhole.units import BadInput
@@ -38,7 +39,7 @@ def window(
 ) -> None:
     """Find the window of welding current between too small and splash."""
     from buttonhole.desk.rules import rule_for
-    from buttonhole.desk.weld_file import named_file, read_weld_file
+    from buttonhole.desk.weld_file import read_weld_file
     from buttonhole.desk.window_answer import least_diameters, window_answer, window_drawing
 
     described = read_weld_file(file)
@@ -49,7 +50,7 @@ def window(
         raise BadInput("--steps", _("asks for too many welds; at most {}").format(LARGEST_MAP))
     if svg is not None and svg.exists():
         raise BadInput(str(svg), _("is there already; give another name"))
-    with named_file(file), say.progress(_("welding")) as progress:
+    with solving(file), say.progress(_("welding")) as progress:
         from buttonhole.weld import spot
 
         found = spot.window(
@@ -77,6 +78,6 @@ def _currents(
     main = max(pulses, key=lambda pulse: pulse.time).current
     first = quantity("--from", low, "current") or 0.55 * main
     last = quantity("--to", high, "current") or 1.45 * main
-    if not 100.0 <= first < last <= 60e3:
-        raise BadInput("--from", _("must be less than --to, both 0.1 to 60 kA"))
+    if not 100.0 <= first < last <= 40e3:
+        raise BadInput("--from", _("must be less than --to, both 0.1 to 40 kA"))
     return [first + (last - first) * step / (steps - 1) for step in range(steps)]

@@ -47,14 +47,14 @@ def _si(kind: str, example: str, low: float, high: float, span: str) -> BeforeVa
 Thickness = Annotated[
     float, _si("length", "0.8 mm", 1e-9, 1.0, "the measured sheet thickness, 0.2 to 6 mm")
 ]
-Current = Annotated[float, _si("current", "8.5 kA", 100.0, 60e3, "0.1 to 60 kA rms")]
+Current = Annotated[float, _si("current", "8.5 kA", 100.0, 40e3, "0.1 to 40 kA rms")]
 Force = Annotated[float, _si("force", "2.2 kN", 100.0, 30e3, "0.1 to 30 kN")]
 Face = Annotated[float, _si("length", "6 mm", 1.5e-3, 20e-3, "1.5 to 20 mm")]
 Radius = Annotated[float, _si("length", "50 mm", 3e-3, 1.0, "3 to 1000 mm")]
 Body = Annotated[float, _si("length", "16 mm", 5e-3, 40e-3, "5 to 40 mm")]
 Gap = Annotated[float, _si("length", "0.3 mm", 0.0, 5e-3, "0 to 5 mm")]
-WeldTime = Annotated[float, _si("time", "160 ms", 1e-3, 5.0, "1 to 5000 ms")]
-RestTime = Annotated[float, _si("time", "160 ms", 0.0, 10.0, "0 to 10000 ms")]
+WeldTime = Annotated[float, _si("time", "160 ms", 1e-3, 3.0, "1 to 3000 ms")]
+RestTime = Annotated[float, _si("time", "160 ms", 0.0, 5.0, "0 to 5000 ms")]
 
 
 class Entry(BaseModel):

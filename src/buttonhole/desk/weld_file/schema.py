@@ -23,6 +23,8 @@ from buttonhole.joint.steel import find_steel
 from buttonhole.units import BadInput
 from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
 
+LONGEST_WELD = 3.0  # s, all pulses with the pauses between them; wider than any printed schedule
+
 
 @dataclass(frozen=True, slots=True)
 class WeldFile:
@@ -163,9 +165,10 @@ def _pulses(entry: SetUpEntry) -> tuple[Pulse, ...]:
             raise BadInput(f"{key} current", 'is missing; give the rms current, e.g. "8.5 kA"')
         _check_slopes(one.slope, one.down_slope, one.time, key + " slope")
         pulses.append(Pulse(current, one.time, one.cool, one.slope, one.down_slope))
-    if sum(one.time + one.cool_time for one in pulses) > 10.0:
+    if sum(one.time + one.cool_time for one in pulses) > LONGEST_WELD:
         raise BadInput(
-            "set_up pulse", "last longer than 10 s together; give the pulses of one weld"
+            "set_up pulse",
+            f"last longer than {LONGEST_WELD:g} s together; give the pulses of one weld",
         )
     return tuple(pulses)
 
