@@ -6,38 +6,7 @@ from html.parser import HTMLParser
 import pytest
 from starlette.testclient import TestClient
 
-SHEETS = {
-    "name": "J1 sill flange",
-    "thickness-1": "0.7",
-    "steel-1": "DC04",
-    "coating-1": "GI",
-    "thickness-2": "1.2",
-    "steel-2": "HCT600X",
-    "coating-2": "GI",
-    "thickness-3": "1.6",
-    "steel-3": "22MnB5",
-    "coating-3": "AlSi",
-}
-
-
-def open_job(client: TestClient, **more: str) -> str:
-    data = {"title": "HL-1", "vehicle": "Kestrel H5", "person": "Tomas Veld", **more}
-    answer = client.post("/jobs/new", data=data, follow_redirects=False)
-    assert answer.status_code == 303, answer.text
-    return str(answer.headers["location"])
-
-
-def describe_joint(client: TestClient, job: str, **more: str) -> str:
-    data = {**SHEETS, **more}
-    answer = client.post(f"{job}/joints/new", data=data, follow_redirects=False)
-    assert answer.status_code == 303, answer.text
-    return str(answer.headers["location"])
-
-
-def seen(client: TestClient, joint: str) -> str:
-    found = re.search(r'name="seen" value="([^"]+)"', client.get(f"{joint}/sheets").text)
-    assert found
-    return found[1]
+from tests.api.steps import SHEETS, describe_joint, open_job, seen
 
 
 class Checked(HTMLParser):

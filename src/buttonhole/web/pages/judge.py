@@ -50,6 +50,21 @@ class Overall:
 
 
 @dataclass(frozen=True, slots=True)
+class Way:
+    """One way on: page of the joint and the words on the button."""
+
+    page: str
+    words: str
+
+
+RELEASE = Way("/release", "Release it")
+NEXT_COUPON = Way("/coupon", "Another coupon")
+DRESS = Way("/tip", "Dress the tip")
+CHANGE = Way("/set-up", "Change the set-up")
+TO_JOINT = Way("", "To the joint")
+
+
+@dataclass(frozen=True, slots=True)
 class Judged:
     """One interface of a coupon as its page shows it."""
 
@@ -86,7 +101,7 @@ def show_verdict(request: Request, joint_id: str, coupon_id: str, desk: Reading)
         red=[one for one in coupon.differences if one.level is Level.RED],
         amber=[one for one in coupon.differences if one.level is Level.AMBER],
         actions=_actions(coupon),
-        is_last=coupon.id == screen.view.coupons[-1].id,
+        ways=_ways(coupon) if coupon.id == screen.view.coupons[-1].id else (TO_JOINT,),
         counting=screen.view.counting(coupon),
         seen=screen.view.seen,
     )
@@ -169,6 +184,21 @@ def _judged(one: JudgedView) -> Judged:
         margin=margin_picture(drawn),
         torn=torn_picture(one.reading.mode.value) if one.reading.mode else Markup(),
     )
+
+
+def _ways(coupon: CouponView) -> tuple[Way, ...]:
+    """What can be done now, the likeliest first.
+
+    A worn tip is the first cause of a small weld; right after dressing it is not. Common practice,
+    no source.
+    """
+    if coupon.accepted:
+        return (RELEASE, NEXT_COUPON)
+    if Outcome.REJECT not in {one.verdict.outcome for one in coupon.judged}:
+        return (NEXT_COUPON, CHANGE)
+    if coupon.welds_since_dress > 0:
+        return (DRESS, NEXT_COUPON, CHANGE)
+    return (CHANGE, NEXT_COUPON, DRESS)
 
 
 def _actions(coupon: CouponView) -> tuple[str, ...]:
