@@ -29,7 +29,7 @@ class BadInput(ValueError):
         self.key = key
         self.message = message
 
-    def __reduce__(self) -> tuple[type["BadInput"], tuple[str, str]]:
+    def __reduce__(self) -> tuple[type["BadInput"], tuple[str, ...]]:
         return BadInput, (self.key, self.message)
 
 

@@ -11,6 +11,7 @@ from buttonhole.coupon.verdict import Verdict
 from buttonhole.desk.rules import listed_rules
 from buttonhole.desk.view import CouponView, Entry, JointView, ReleaseView
 from buttonhole.joint.stack_up import StackUp, cautions
+from buttonhole.procedure.authority import Deviation
 from buttonhole.weld.spot.set_up import ElectrodeCap, SpotSetUp
 
 LATEST = 12  # entries of the history that are shown
@@ -104,7 +105,7 @@ def _authority(joint: JointView) -> list[str]:
             first="  ! ",
         )
     one = joint.procedure.authority
-    if joint.procedure.is_deviation:
+    if isinstance(one, Deviation):
         text = _("Deviation, signed by {} and {}: {}").format(
             one.signed_by, one.second_signature, one.reason
         )

@@ -1,7 +1,7 @@
 """A window of settings as one object with units in the key names, and as a drawing."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable
 from typing import Any
 
 import numpy as np
@@ -61,7 +61,7 @@ def window_answer(found: WeldWindow, criterion: Criterion) -> dict[str, Any]:
     }
 
 
-def _or_null(values: Sequence[float]) -> list[float | None]:
+def _or_null(values: Iterable[float]) -> list[float | None]:
     return [None if math.isnan(one) else float(one) for one in values]
 
 

@@ -1,7 +1,7 @@
 """``buttonhole joint``: what meets where."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -21,6 +21,9 @@ from buttonhole.cli.solving import solving
 from buttonhole.cli.verbs.predict import JsonOption, WeldFileArgument
 from buttonhole.cli.words import _
 from buttonhole.units import BadInput
+
+if TYPE_CHECKING:
+    from buttonhole.desk.view import JointView
 
 WhereOption = Annotated[str, typer.Option("--where", help=_("Where on the vehicle."))]
 OldSpotsOption = Annotated[
@@ -125,7 +128,7 @@ def predict(
     tell_prediction(stack, found.set_up, found.weld, rule, json=json)
 
 
-def tell(joint: object, json: bool) -> None:
+def tell(joint: "JointView", json: bool) -> None:
     """Give a joint as JSON or in words."""
     from buttonhole.cli.view_answer import joint_answer
     from buttonhole.cli.view_text import joint_lines

@@ -1,6 +1,6 @@
 """``buttonhole record``: what was written down, and whether it was altered."""
 
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated, cast
 
 import typer
 
@@ -18,6 +18,9 @@ from buttonhole.cli.verbs.predict import JsonOption
 from buttonhole.cli.words import _
 from buttonhole.units import BadInput
 
+if TYPE_CHECKING:
+    from buttonhole.record.store import EventStore
+
 
 def verify(
     record: RecordOption = None,
@@ -31,7 +34,7 @@ def verify(
     from buttonhole.desk.verify_record import verify_record
 
     with reading(record) as desk:
-        found = verify_record(desk.store, head_count=events, head_hash=head)
+        found = verify_record(cast("EventStore", desk.store), head_count=events, head_hash=head)
     if json:
         fault = None if found.fault is None else found.fault.message
         say.give_json(

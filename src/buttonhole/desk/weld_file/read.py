@@ -24,7 +24,7 @@ class BadFile(BadInput):
         self.file = file
         self.args = (f"{file}: {key}: {message}",)
 
-    def __reduce__(self) -> tuple[type["BadFile"], tuple[str, str, str]]:
+    def __reduce__(self) -> tuple[type["BadFile"], tuple[str, ...]]:
         return BadFile, (self.file, self.key, self.message)
 
 
