@@ -41,11 +41,12 @@ class Row:
 
 
 def rows(conflict: Conflict) -> tuple[Row, ...]:
-    """Put the last saved version and mine side by side, value by value."""
+    """Put the last saved version and mine side by side, what differs first."""
     theirs = said(conflict.theirs[-1]) if conflict.theirs else {}
     mine = said(conflict.mine[-1]) if conflict.mine else {}
     names = dict.fromkeys([*theirs, *mine])
-    return tuple(Row(name, theirs.get(name, "–"), mine.get(name, "–")) for name in names)
+    found = [Row(name, theirs.get(name, "–"), mine.get(name, "–")) for name in names]
+    return tuple(sorted(found, key=lambda row: not row.differs))
 
 
 def said(version: Version) -> dict[str, str]:
