@@ -58,12 +58,12 @@ def test_the_second_of_two_people_is_told_and_shown_both_versions(shop: Path) ->
 
 
 def test_a_joint_goes_into_a_weld_file_and_is_not_written_over(shop: Path) -> None:
-    accepted = ["set-up", "accept", "J1", "--file", "weld.toml", "--machine", "Gun A"]
+    accepted = ["set-up", "accept", "J1", "--file", "weld.toml", "--gun", "Gun A"]
     assert run(*accepted, at=shop).returncode == 0
     assert run("joint", "file", "J1", "copy.toml", at=shop).returncode == 0
     assert "already" in refused(run("joint", "file", "J1", "copy.toml", at=shop))
     first = run("joint", "show", "J1", "--json", at=shop)
-    run("set-up", "accept", "J1", "--file", "copy.toml", "--machine", "Gun A", at=shop)
+    run("set-up", "accept", "J1", "--file", "copy.toml", "--gun", "Gun A", at=shop)
     second = run("joint", "show", "J1", "--json", at=shop)
     assert json.loads(first.stdout)["set_up"] == json.loads(second.stdout)["set_up"]
 

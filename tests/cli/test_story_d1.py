@@ -34,7 +34,7 @@ squeeze_time = "400 ms"
 weld_time = "340 ms"
 hold_time = "200 ms"
 """
-OPTIONS_AT_CAR = ["--machine", "Gun A", "--arms", "250", "--outlet", "W3", "--lead", "L25"]
+OPTIONS_AT_CAR = ["--gun", "Gun A", "--arms", "250", "--outlet", "W3", "--lead", "L25"]
 
 
 class Shop:

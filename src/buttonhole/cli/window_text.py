@@ -68,17 +68,20 @@ def _bars(answer: dict[str, Any], *, blocks: bool) -> list[str]:
     full, mark = ("█", "│") if blocks else ("#", "|")
     words = {"small": _("too small"), "good": _("GOOD"), "splash": _("SPLASH")}
     nugget, least = answer["nugget_diameter_mm"], answer["minimum_diameter_mm"]
-    largest = max([*least, *(one for row in nugget for one in row[0])]) * 1.02
+    # of several interfaces a bar shows the one that is furthest behind its own least diameter
+    shares = [
+        min(row[0][place] / asked for row, asked in zip(nugget, least, strict=True))
+        for place in range(len(answer["currents_kA"]))
+    ]
+    per_share = LENGTH / max(1.2, *shares)
     sizes_room = " " * (5 * len(least) + 1)
     head = _("nugget, mm (the mark is the least)").ljust(LENGTH)
     lines = [_("   current  {} {}          splash").format(head, sizes_room)]
     for place, (current, state) in enumerate(
         zip(answer["currents_kA"], _states(answer, 0), strict=True)
     ):
-        # of several interfaces the bar shows the one that is furthest behind
-        worst = min(range(len(least)), key=lambda one: nugget[one][0][place] / least[one])
-        bar = list((full * round(LENGTH * nugget[worst][0][place] / largest)).ljust(LENGTH))
-        bar[min(LENGTH - 1, round(LENGTH * least[worst] / largest))] = mark
+        bar = list((full * int(per_share * shares[place])).ljust(LENGTH))
+        bar[int(per_share)] = mark
         sizes = " / ".join(f"{row[0][place]:.1f}" for row in nugget)
         chance = answer["expulsion_probability"][0][place]
         splash = f"{100 * chance:3.0f} %" if chance >= 0.005 else ""

@@ -37,11 +37,17 @@ app = _group(
         "The vehicle maker's procedure always comes first."
     )
 )
-app.command("predict")(predict.predict)
-app.command("window")(window.window)
-app.command("propose")(propose.propose)
-app.command("judge")(judge.judge)
-app.command("rules")(judge.rules)
+app.command("predict", short_help=_("What a spot weld will be, with 90 % intervals."))(
+    predict.predict
+)
+app.command("window", short_help=_("The currents between too small and splash."))(window.window)
+app.command("propose", short_help=_("A set-up from physics, inside what a machine can do."))(
+    propose.propose
+)
+app.command("judge", short_help=_("What torn welds mean under a rule."))(judge.judge)
+app.command("rules", short_help=_("Rules for the smallest diameter, with their sources."))(
+    judge.rules
+)
 
 of_job = _group(_("A vehicle, what is made safe, and its joints."))
 of_job.command("open")(job.open_)
@@ -78,9 +84,11 @@ of_tip = _group(_("The working ends of the electrodes."))
 of_tip.command("dress")(tip.dress)
 app.add_typer(of_tip, name="tip")
 
-app.command("release")(release.release)
-app.command("end")(release.end)
-app.command("card")(release.card)
+app.command("release", short_help=_("Release a set-up, with an end, or say what is missing."))(
+    release.release
+)
+app.command("end", short_help=_("End a release because of something that happened."))(release.end)
+app.command("card", short_help=_("Print the bay card of a release as PDF."))(release.card)
 
 of_record = _group(_("What was written down, and whether it was altered."))
 of_record.command("verify")(record.verify)
@@ -92,6 +100,6 @@ of_sources = _group(_("Where the program's numbers came from."))
 of_sources.command("show")(sources.show)
 app.add_typer(of_sources, name="sources")
 
-app.command("serve")(serving.serve)
-app.command("demo")(serving.demo)
-app.command("warm")(serving.warm)
+app.command("serve", short_help=_("Serve the pages of the record."))(serving.serve)
+app.command("demo", short_help=_("Load the demonstration and serve it."))(serving.demo)
+app.command("warm", short_help=_("Compile the solver ahead of the first weld."))(serving.warm)

@@ -21,8 +21,8 @@ from buttonhole.cli.verbs.judge import ReadingOption, ReadingsOption, given_read
 from buttonhole.cli.verbs.predict import JsonOption, RuleOption
 from buttonhole.cli.verbs.set_up import (
     ArmsOption,
+    GunOption,
     LeadOption,
-    MachineNameOption,
     OutletOption,
     PositionOption,
     ProgramOption,
@@ -52,7 +52,7 @@ def weld(
         str | None, typer.Option(metavar="TIME", help=_("What the gun showed, e.g. '280 ms'."))
     ] = None,
     file: SetUpFileOption = None,
-    machine: MachineNameOption = "",
+    gun: GunOption = "",
     arms: ArmsOption = "",
     program: ProgramOption = "",
     position: PositionOption = "",
@@ -84,7 +84,7 @@ def weld(
             welds_since_dress,
             stack=own.stack if own else None,
             set_up=own.set_up if own else None,
-            surroundings=Surroundings(machine, arms, program, "", "", position, welder),
+            surroundings=Surroundings(gun, arms, program, "", "", position, welder),
             read_back=shown,
             tip_state=tips,
             note=note,

@@ -59,6 +59,9 @@ def tell(
     say.give_lines(_told(answer))
 
 
+SPLASHES = 0.10  # -, chance from which a window ends
+
+
 def _told(answer: dict[str, Any]) -> list[str]:
     lines = []
     for one in answer["interfaces"]:
@@ -72,6 +75,8 @@ def _told(answer: dict[str, Any]) -> list[str]:
         value = f"{answer[key]:.{digits}f} {unit}"
         low, high = answer[interval]
         lines.append(_row(name, value, f"{low:.{digits}f} .. {high:.{digits}f}"))
+    if answer["expulsion_probability"] >= SPLASHES:
+        lines += ["  " + _("=> it may splash: see what `buttonhole window` leaves you")]
     if answer["warnings"]:
         lines += ["", _("Mind")]
         for text in answer["warnings"]:

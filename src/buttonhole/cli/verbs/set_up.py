@@ -25,7 +25,7 @@ from buttonhole.cli.verbs.propose import (
 )
 from buttonhole.cli.words import _
 
-MachineNameOption = Annotated[str, typer.Option("--machine", help=_("Name of the gun."))]
+GunOption = Annotated[str, typer.Option("--gun", help=_("Name of the gun."))]
 ArmsOption = Annotated[str, typer.Option("--arms", help=_("Arm pair on the gun."))]
 ProgramOption = Annotated[str, typer.Option("--program", help=_("Program version of the gun."))]
 OutletOption = Annotated[str, typer.Option("--outlet", help=_("Mains outlet, as labelled."))]
@@ -78,7 +78,7 @@ def accept(
     joint: JointArgument,
     by: ByOption,
     file: SetUpFileOption = None,
-    machine: MachineNameOption = "",
+    gun: GunOption = "",
     arms: ArmsOption = "",
     program: ProgramOption = "",
     outlet: OutletOption = "",
@@ -100,7 +100,7 @@ def accept(
             found.id,
             seen or found.seen,
             own,
-            machine,
+            gun,
             arms,
             program,
             outlet,

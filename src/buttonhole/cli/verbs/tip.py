@@ -21,7 +21,7 @@ from buttonhole.cli.words import _
 def dress(
     joint: JointArgument,
     by: ByOption,
-    machine: Annotated[str, typer.Option(help=_("Which gun; the joint's own unless said."))] = "",
+    gun: Annotated[str, typer.Option(help=_("Which gun; the joint's own unless said."))] = "",
     face_before: Annotated[
         str | None, typer.Option(metavar="LENGTH", help=_("Face before, e.g. '7.4 mm'."))
     ] = None,
@@ -43,6 +43,6 @@ def dress(
     after = quantity("--face-after", face_after, "length")
     with desk_at(record, by) as desk:
         found = find_joint(desk, joint)
-        command = DressTip(found.id, seen or found.seen, machine, before, after, welds_before, note)
+        command = DressTip(found.id, seen or found.seen, gun, before, after, welds_before, note)
         found = dress_tip(desk, command)
     tell(found, json)
