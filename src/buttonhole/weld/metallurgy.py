@@ -14,8 +14,8 @@ UNKNOWN_AS = {"C": 0.25, "Si": 0.4, "Mn": 1.4, "Cr": 0.3}
 def martensite_hardness(steel: Steel, cooling_t85: float) -> float:
     """Hardness of fully martensitic weld metal.
 
-    The formula was fitted to arc welding and heat treatment; a spot weld cools at its fast end, where
-    its cooling term changes little. It gives too much for steel so lean that it does not harden.
+    The formula was fitted to arc welding and heat treatment; a spot weld cools at its fast end,
+    where its cooling term changes little. It gives too much for steel so lean that it does not harden.
 
     Parameters
     ----------

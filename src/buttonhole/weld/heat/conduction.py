@@ -2,7 +2,7 @@
 
 Alternating directions in delta form (Douglas), so that what leaves a cell enters its neighbour to
 rounding. The heat capacity is the secant over the step, found in a second pass: the tangent alone
-overshoots where a cell leaves the melting range.
+overshoots where a cell leaves the melting range. Numerical, no source.
 """
 
 import math

@@ -1,4 +1,4 @@
-"""Material properties against enthalpy, so that a look-up needs no search."""
+"""Material properties against enthalpy, so that a look-up needs no search. Numerical, no source."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass

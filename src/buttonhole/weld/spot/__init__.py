@@ -7,7 +7,7 @@ import os
 from pathlib import Path
 
 if "NUMBA_CACHE_DIR" not in os.environ:
-    # Beside the sources the cache could be read-only or shared; each user has a folder of their own.
+    # Beside the sources the cache could be read-only or shared; each user has an own folder.
     _base = os.environ.get("XDG_CACHE_HOME") or str(Path.home() / ".cache")
     os.environ["NUMBA_CACHE_DIR"] = str(Path(_base) / "buttonhole" / "kernels")
 

@@ -4,7 +4,7 @@ A reduced model. A cap sinks into the sheet at a rate that depends steeply on pr
 hot strength of the skin; its shape turns the depth into a contact radius. Through the sheets the
 pressed zone widens with depth as in a clamped stack of plates that may lift off each other.
 
-Sources: derived, with constants from calibration (``constants.py``).
+Derived, no source; constants from calibration, see constants.py.
 """
 
 import math

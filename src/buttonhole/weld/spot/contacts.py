@@ -1,6 +1,6 @@
 """Compiled kernels: bring contact radii, films and conductances to the present state.
 
-Sources: our own; the laws are in ``contact_law`` and ``contact_mechanics``.
+Derived, no source, our own; the laws are in contact_law and contact_mechanics.
 """
 
 import math
@@ -144,6 +144,19 @@ def update(t, k, rho, dz, rows, caps, facts, r_faces, law, opened, contact, radi
             contact[FILM, q, i] = rc / f + patchy * 0.5 * (rho[above, i] + rho[below, i])
             aside = patchy * 0.5 * (1.0 / k[above, i] + 1.0 / k[below, i])
             contact[CONDUCTANCE, q, i] = 1.0 / (1.0 / (f * hc) + aside)
+
+
+@numba.njit(cache=True)
+def spread_evenly(current, facts, caps, law, contact):
+    """Start from a current [A] that flows evenly through every contact, in place.
+
+    Starting from cold films would crowd the current where pressure is highest and burn them there
+    for good, at voltages no machine has.
+    """
+    for q in range(contact.shape[1]):
+        a = radius_of(q, facts, caps, law, contact[HOTTEST, q, 0])
+        contact[DENSITY, q, :] = current / (math.pi * a * a)
+        contact[SHARE, q, :] = 1.0
 
 
 @numba.njit(cache=True)

@@ -1,6 +1,6 @@
 """Compiled kernel: the mean square of the welding current over a time step.
 
-Sources: arithmetic, exact integrals.
+Derived, no source: arithmetic.
 """
 
 import math

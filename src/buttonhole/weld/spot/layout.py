@@ -1,4 +1,7 @@
-"""The grid of a spot weld: caps and sheets as cells of an axisymmetric section."""
+"""The grid of a spot weld: caps and sheets as cells of an axisymmetric section.
+
+Sizes of caps are common practice, no source.
+"""
 
 import math
 from dataclasses import dataclass
@@ -47,7 +50,8 @@ def _growing(first: float, ratio: float, length: float, largest: float) -> Array
         faces.append(faces[-1] + step)
         step = min(step * ratio, largest)
     found = np.array(faces)
-    return found * (length / found[-1])
+    scaled: Array = found * (length / found[-1])
+    return scaled
 
 
 def _radial_faces(fine_to: float, cell: float) -> Array:

@@ -29,6 +29,7 @@ WATER_TEMPERATURE = 20.0  # degC
 FIRST_STEP = 1e-4  # s
 SHORTEST_STEP = 2e-5  # s
 GROWTH = 1.5  # - of a step, at most
+SETTLING = 3  # solves before the first step of a pulse: the films burn at once, not a step later
 COOLING_STEPS = 5.0  # - times the longest step once the current is off for good
 COLD_ENOUGH = 450.0  # degC; the 8/5 time is known below it
 
@@ -175,6 +176,14 @@ def march(cells, grid, material, joint, plan, work, found, target, longest, tole
         now, after = segment[BEGIN], s > last_on
         on = segment[FIRST] > 0.0 or segment[LAST] > 0.0
         dt = FIRST_STEP if on else 3.0 * FIRST_STEP
+        if on:
+            square = mean_square(segment, now, min(now + dt, segment[END]), frequency)
+            if s == 0:
+                facts, caps, _, law = joint
+                contacts.spread_evenly(math.sqrt(square), facts, caps, law, work[0])
+            for _ in range(SETTLING):
+                prepare(cells, grid, material, joint, work, False, found[3])
+                electric(cells, grid, work, square, tolerance)
         while now < segment[END] - 1e-9:
             if count >= record.shape[0] or steps > 4 * record.shape[0]:
                 return TOO_MANY_STEPS, count

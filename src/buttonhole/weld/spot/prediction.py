@@ -27,8 +27,8 @@ MODEL_VERSION = "spot-2"
 Z90 = 1.645  # standard deviations either side of a 90 % interval
 BUTTON_OVER_NUGGET = 1.12  # -, published ratios of peel button to section nugget: 1.10 and 1.14
 BUTTON_SPREAD = 0.03  # -, standard deviation of that ratio, judged, no source
-MODEL_SPREAD = 0.08  # -, standard deviation of a nugget diameter against published bare rows
-COATED_SPREAD = 0.12  # -, the same for coated sheet, judged wider, no source
+MODEL_SPREAD = 0.10  # -, standard deviation of a nugget diameter against published bare rows
+COATED_SPREAD = 0.14  # -, the same for coated sheet, judged wider, no source
 NO_TRANSFORMATION = 900.0  # degC; bound of the zone drawn for austenitic steel, from memory
 # What is known least, by how much it may be off (factor, one standard deviation; judged).
 DOUBTS = {"spread": 1.15, "cap_film": 1.5, "faying_film": 1.5, "sinking_rate": 2.0}
@@ -88,7 +88,7 @@ def predict(
     hardness = max(martensite_hardness(sheet.steel, cooling) for sheet in stack.sheets)
     return SpotWeld(
         interfaces=interfaces,
-        expulsion_probability=_expulsion(best, interfaces, set_up.electrode_force),
+        expulsion_probability=_expulsion(best, interfaces, stack, set_up.electrode_force),
         indentation=_around(float(best.sunk.max()), 0.5),
         haz_diameter=haz,
         cooling_t85=_around(cooling, 0.2),
@@ -137,12 +137,17 @@ def _interface(best: Simulation, index: int, spread: float) -> InterfaceWeld:
     )
 
 
-def _expulsion(best: Simulation, welds: tuple[InterfaceWeld, ...], force: float) -> Estimate:
+def _expulsion(
+    best: Simulation, welds: tuple[InterfaceWeld, ...], stack: StackUp, force: float
+) -> Estimate:
     def any_of(pick: str) -> float:
         safe = 1.0
-        for weld, radius in zip(welds, best.contact_radius, strict=True):
-            nugget = getattr(weld.nugget_diameter, pick)
-            safe *= 1.0 - interface_expulsion(nugget, 2.0 * float(radius), force)
+        for weld, radius, face in zip(welds, best.contact_radius, stack.interfaces, strict=True):
+            # the contact grows with the nugget, so half of the doubt is common to both
+            d = weld.nugget_diameter
+            nugget = 0.5 * (d.value + getattr(d, pick))
+            thickness = 0.5 * (face.sheet_a.thickness + face.sheet_b.thickness)
+            safe *= 1.0 - interface_expulsion(nugget, 2.0 * float(radius), force, thickness)
         return 1.0 - safe
 
     return Estimate(any_of("value"), any_of("low"), any_of("high"))

@@ -1,4 +1,7 @@
-"""From a stack-up and a set-up to one march through the weld."""
+"""From a stack-up and a set-up to one march through the weld.
+
+Numbers without a source beside them are common practice, no source.
+"""
 
 import math
 import time
@@ -32,17 +35,17 @@ FREQUENCY = {CurrentType.MFDC: 0.0, CurrentType.AC50: 50.0, CurrentType.AC60: 60
 YOUNG = 210e9  # Pa
 FLANGE_WIDTH, GAP_SPAN = 20e-3, 60e-3  # m, the strip that is bent to close a gap; common practice
 MOST_FORCE_LOST = 0.5  # -, a strip that needs more force yields
-NEVER = 1e4  # degC; nothing of a bare face melts and runs
+FAYING_WIDENING = 1.0  # - of the widening at a cap; judged, no source
 GAP_NARROWS = 0.3  # -, share of the contact radius lost per gap over thickness
 
 
 @dataclass(frozen=True, slots=True)
 class Resolution:
-    """Cell size near the weld [m], time steps: aim [K] and longest [s], and of the potential [-]."""
+    """How finely a weld is resolved in space and time."""
 
-    cell: float = CELL
-    t_step: float = T_STEP
-    longest_step: float = LONGEST_STEP
+    cell: float = CELL  # m, near the weld
+    t_step: float = T_STEP  # K, aim of the step control
+    longest_step: float = LONGEST_STEP  # s
     tolerance: float = 1e-3  # - of the potential, energy norm
     whole: bool = False  # solve both halves of a symmetric stack-up
 
@@ -64,7 +67,7 @@ class Simulation:
     sunk: Array  # (2,), m, caps A and B
     heat: float  # J
     imbalance: float  # -, of the energy books, relative to the heat
-    record: Array  # (steps, 3 + interfaces)
+    record: Array  # (steps, 3 + interfaces), SI: time, current, resistance, diameters
     peak: Array  # (nz, nr), degC
     at_off: Array  # (nz, nr), degC
     seconds: float  # s, in the compiled solver
@@ -113,25 +116,41 @@ def check_set_up(set_up: SpotSetUp) -> None:
             raise BadInput("pulse", "the slopes are longer than the pulse they are part of")
     if not 100.0 <= set_up.electrode_force <= 50e3:
         raise BadInput("electrode_force", f"is {set_up.electrode_force:g} N; give 0.1 to 50 kN")
-    if not (0.0 <= set_up.hold_time and set_up.weld_time + set_up.hold_time <= MAX_TIME):
+    if not (set_up.hold_time >= 0.0 and set_up.weld_time + set_up.hold_time <= MAX_TIME):
         raise BadInput("hold_time", f"current and hold may last {MAX_TIME:g} s together at most")
     for cap in (set_up.cap_a, set_up.cap_b):
-        if cap.face_diameter is None and cap.radius is None:
-            raise BadInput("electrode_face", "give electrode_face, electrode_radius or both")
-        if cap.face_diameter is not None and not 1e-3 <= cap.face_diameter <= cap.body_diameter:
-            raise BadInput(
-                "electrode_face",
-                f"is {1e3 * cap.face_diameter:g} mm; give 1 mm to the body diameter, "
-                f"{1e3 * cap.body_diameter:g} mm",
-            )
-        if cap.radius is not None and not 2e-3 <= cap.radius <= 1.0:
-            raise BadInput("electrode_radius", f"is {1e3 * cap.radius:g} mm; give 2 to 1000 mm")
+        _check_cap(cap)
+
+
+def _check_cap(cap: ElectrodeCap) -> None:
+    if cap.face_diameter is None and cap.radius is None:
+        raise BadInput("electrode_face", "give electrode_face, electrode_radius or both")
+    if cap.face_diameter is not None and not 1e-3 <= cap.face_diameter <= cap.body_diameter:
+        raise BadInput(
+            "electrode_face",
+            f"is {1e3 * cap.face_diameter:g} mm; give 1 mm to the body diameter, "
+            f"{1e3 * cap.body_diameter:g} mm",
+        )
+    if cap.radius is not None and not 2e-3 <= cap.radius <= 1.0:
+        raise BadInput("electrode_radius", f"is {1e3 * cap.radius:g} mm; give 2 to 1000 mm")
 
 
 def force_at_interface(stack: StackUp, force: float) -> tuple[float, float]:
-    """Force left for the faying contacts [N] after a gap is closed, and the radius factor [-].
+    """Force left for the faying contacts after a gap is closed, and the radius factor.
 
     A strip clamped at both ends is bent by the gap; what that takes is not there to press.
+
+    Parameters
+    ----------
+    stack : StackUp
+        With its gap.
+    force : float
+        Set on the machine [N].
+
+    Returns
+    -------
+    tuple of float
+        Force [N] and factor on the contact radius [-].
 
     Sources
     -------
@@ -194,7 +213,10 @@ def _contact_facts(stack: StackUp, set_up: SpotSetUp, c: ContactConstants) -> Ar
         if 0 < q < len(sheets):
             a, b = sheets[q - 1], sheets[q]
             row[f.COLD_FILM] = c.faying_film * between(a.coating, b.coating)
-            row[f.MELTS] = NEVER
+            # what melts is pressed into a ring round the contact and carries current there
+            widening = 0.5 * (CONTACTS[a.coating].widening + CONTACTS[b.coating].widening)
+            row[f.HALO] = FAYING_WIDENING * widening * min(a.thickness, b.thickness)
+            row[f.MELTS] = min(CONTACTS[a.coating].melts, CONTACTS[b.coating].melts)
         else:
             sheet = sheets[0] if q == 0 else sheets[-1]
             coated = CONTACTS[sheet.coating]
@@ -264,34 +286,45 @@ def simulate(
     SolverFailed
         When the numbers went out of bounds.
     """
-    # Only here are compiled kernels needed; importing them costs more than the rest together.
-    from buttonhole.weld.spot import march as kernel
-
     check_set_up(set_up)
     started = time.perf_counter()
     tables = _tables(tuple(sheet.steel for sheet in stack.sheets))
     half = is_symmetric(stack, set_up) and not resolution.whole
     layout = lay_out(stack, set_up.cap_a, set_up.cap_b, resolution.cell)
+    joint = (_contact_facts(stack, set_up, constants), _cap_facts(stack, set_up, tables), half)
     solved = mirrored(layout) if half else layout
-    nz, nr = solved.part.shape
-    rows = solved.contact_rows
-    cells, facts = _cells(solved), _contact_facts(stack, set_up, constants)
-    caps = _cap_facts(stack, set_up, tables)
+    left = _march(solved, tables, joint, constants, set_up, resolution)
+    return _simulation(layout, left, half, time.perf_counter() - started)
+
+
+def _march(
+    layout: Layout,
+    tables: MaterialTables,
+    joint: tuple[Array, Array, bool],
+    constants: ContactConstants,
+    set_up: SpotSetUp,
+    resolution: Resolution,
+) -> "_Left":
+    """Lay out the arrays, run the kernel, and hand back what it filled."""
+    # Only here are compiled kernels needed; importing them costs more than the rest together.
+    from buttonhole.weld.spot import march as kernel
+
+    nz, nr = layout.part.shape
+    rows, cells = layout.contact_rows, _cells(layout)
     contact = np.zeros((f.CONTACT_FIELDS, len(rows), nr))
     contact[f.HOTTEST] = ROOM
-    faying = len(rows) - (1 if half else 2)
+    faying = len(rows) - (1 if joint[2] else 2)
     record = np.zeros((MAX_STEPS, f.R_NUGGET + faying))
-    findings, sums = np.zeros((faying, f.FINDINGS)), np.zeros(f.SUMS)
-    radii = np.zeros(len(rows))
+    findings, sums, radii = np.zeros((faying, f.FINDINGS)), np.zeros(f.SUMS), np.zeros(len(rows))
     by_enthalpy = np.stack([tables.temperature, tables.conductivity, tables.resistivity])
     melting = np.stack([tables.solidus, tables.liquidus])
     plan = segments(set_up)
     status, steps = kernel.march(
         cells,
-        (solved.part, solved.r_faces, np.diff(solved.r_faces), np.diff(solved.z_faces),
-         solved.contact_of, rows),
+        (layout.part, layout.r_faces, np.diff(layout.r_faces), np.diff(layout.z_faces),
+         layout.contact_of, rows),
         (tables.enthalpy_step, by_enthalpy, tables.enthalpy, tables.flow_stress, melting),
-        (facts, caps, half, constants.array()),
+        (*joint, constants.array()),
         (plan, float(plan[-1, 0]) + set_up.hold_time, FREQUENCY[set_up.current_type]),
         (contact, np.zeros((4, nz + 1, nr + 1)), np.zeros((f.END_FIELDS, nr)), np.zeros(nr),
          np.zeros(nr)),
@@ -301,30 +334,27 @@ def simulate(
     if status != f.DONE:
         why = "not finite" if status == f.NOT_FINITE else f"more than {MAX_STEPS} steps"
         raise SolverFailed(f"spot weld: {why} after {steps} steps")
-    left = _Left(layout, half, cells, record[:steps], findings, sums, radii, caps)
-    return _simulation(left, time.perf_counter() - started)
+    return _Left(cells, record[:steps].copy(), findings, sums, radii, joint[1])
 
 
 @dataclass(frozen=True, slots=True)
 class _Left:
     """What the kernel left behind, of the half that was solved; SI units."""
 
-    layout: Layout
-    half: bool
-    cells: Array
-    record: Array
-    findings: Array
-    sums: Array
-    radii: Array
-    caps: Array
+    cells: Array  # (fields, nz, nr), SI
+    record: Array  # (steps, columns), SI
+    findings: Array  # (interfaces, columns), SI
+    sums: Array  # J
+    radii: Array  # (contacts,), m
+    caps: Array  # (2, columns), SI
 
 
-def _simulation(left: _Left, seconds: float) -> Simulation:
+def _simulation(layout: Layout, left: _Left, half: bool, seconds: float) -> Simulation:
     """Complete a mirrored half, and name what was found."""
     record, findings, radii = left.record, left.findings, left.radii[1:]
     peak, at_off = left.cells[f.PEAK], left.cells[f.AT_OFF]
-    twice = 2.0 if left.half else 1.0
-    if left.half:
+    twice = 2.0 if half else 1.0
+    if half:
         peak, at_off = (np.concatenate([field, field[::-1]]) for field in (peak, at_off))
         back = findings[-2::-1] if len(findings) > 1 else findings[:0]
         back = back.copy()
@@ -341,7 +371,7 @@ def _simulation(left: _Left, seconds: float) -> Simulation:
     released, crossed = twice * left.sums
     stored = twice * float((left.cells[f.ENTHALPY] * left.cells[f.VOLUME]).sum())
     return Simulation(
-        layout=left.layout,
+        layout=layout,
         nugget=findings[:, f.WIDEST].copy(),
         axis_melted=findings[:, f.WIDEST_IS_FULL].copy(),
         penetration=findings[:, [f.DEEPEST_A, f.DEEPEST_B]],

@@ -1,4 +1,4 @@
-"""The window of a set-up: from the current that gives the least weld to the current that splashes."""
+"""The window of a set-up: from the current for the least weld to the current that splashes."""
 
 import dataclasses
 import os
@@ -108,9 +108,12 @@ def window(
         t, c = point
         weld = simulate(stack, _scaled(set_up, float(over[c]), float(at[t])), resolution)
         safe = 1.0
-        for diameter, radius in zip(weld.nugget, weld.contact_radius, strict=True):
+        for diameter, radius, face in zip(
+            weld.nugget, weld.contact_radius, stack.interfaces, strict=True
+        ):
+            thickness = 0.5 * (face.sheet_a.thickness + face.sheet_b.thickness)
             safe *= 1.0 - interface_expulsion(
-                float(diameter), 2.0 * float(radius), set_up.electrode_force
+                float(diameter), 2.0 * float(radius), set_up.electrode_force, thickness
             )
         return weld.nugget, 1.0 - safe
 

@@ -1,0 +1,111 @@
+"""Published spot welds with every setting stated, and which of them the constants were fitted to.
+
+A source serves one purpose as a whole: its rows are all for calibration or all for validation.
+Sources: the tables of ``buttonhole.sources`` named in ``SOURCES``. Assumed where a table is silent:
+the steel "low carbon" is SAE 1010, "18/8" is 1.4301, cycles of a European table are 20 ms, current
+is alternating, faces are flat, hold is 0.1 s; sheets under 0.45 mm are left out, as thinner than
+any the solver's grid is meant for.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from buttonhole.joint.sheet import Sheet
+from buttonhole.joint.stack_up import StackUp
+from buttonhole.joint.steel import find_steel
+from buttonhole.sources import table
+from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
+
+ROLE = {
+    "schedule_class_a": "calibration",
+    "schedule_stainless_18_8": "calibration",
+    "schedule_sae1010": "calibration",
+    "schedule_class_c": "validation",
+}
+THINNEST = 0.45e-3  # m
+KGF, DAN, LBF, INCH = 9.80665, 10.0, 4.4482216, 25.4e-3
+HOLD = 0.1  # s
+
+
+@dataclass(frozen=True, slots=True)
+class PublishedWeld:
+    """One row: two equal bare sheets; SI units."""
+
+    source: str
+    thickness: float  # m
+    steel: str
+    face: float  # m
+    force: float  # N
+    current: float  # A
+    time: float  # s
+    current_type: CurrentType
+    nugget: float  # m
+
+    @property
+    def role(self) -> str:
+        """Calibration or validation."""
+        return ROLE[self.source]
+
+    @property
+    def stack(self) -> StackUp:
+        """The two sheets."""
+        sheet = Sheet(find_steel(self.steel), self.thickness)
+        return StackUp((sheet, sheet))
+
+    def set_up(self, hold: float = HOLD) -> SpotSetUp:
+        """What was set; the shank is wide enough for the face."""
+        cap = ElectrodeCap(face_diameter=self.face, body_diameter=max(16e-3, 2.0 * self.face))
+        pulse = Pulse(self.current, self.time)
+        return SpotSetUp((pulse,), self.current_type, self.force, cap, cap, 0.3, hold)
+
+
+def published_welds() -> tuple[PublishedWeld, ...]:
+    """Return every row that serves, source by source."""
+    found = [*_class_a(), *_stainless(), *_sae_1010(), *_class_c()]
+    return tuple(weld for weld in found if weld.thickness >= THINNEST)
+
+
+def _columns(name: str, *headers: str) -> Iterator[tuple[float, ...]]:
+    rows = table(name)
+    yield from zip(*(rows.column(header).tolist() for header in headers), strict=True)
+
+
+def _class_a() -> Iterator[PublishedWeld]:
+    headers = ("t [mm]", "face_max [mm]", "force [kgf]", "I [kA]", "weld_time [cycle50]")
+    name, ac = "schedule_class_a", CurrentType.AC50
+    for t, face, force, current, cycles, d in _columns(name, *headers, "nugget_diameter [mm]"):
+        yield PublishedWeld(
+            name, t * 1e-3, "SAE 1010", face * 1e-3, force * KGF, current * 1e3, cycles / 50.0, ac,
+            d * 1e-3,
+        )  # fmt: skip
+
+
+def _stainless() -> Iterator[PublishedWeld]:
+    headers = ("t [mm]", "face [mm]", "force [daN]", "I_soft [kA]", "weld_time [cycle50]")
+    name, ac = "schedule_stainless_18_8", CurrentType.AC50
+    for t, face, force, current, cycles, d in _columns(name, *headers, "nugget_diameter [mm]"):
+        yield PublishedWeld(
+            name, t * 1e-3, "1.4301", face * 1e-3, force * DAN, current * 1e3, cycles / 50.0, ac,
+            d * 1e-3,
+        )  # fmt: skip
+
+
+def _sae_1010() -> Iterator[PublishedWeld]:
+    headers = ("t [in]", "face_max [in]", "force [lbf]", "I [A]", "weld_time [cycle60]")
+    name, ac = "schedule_sae1010", CurrentType.AC60
+    for t, face, force, current, cycles, d in _columns(name, *headers, "fused_diameter [in]"):
+        if t < 0.14:  # thicker than the solver takes part by part: over 3.5 mm
+            yield PublishedWeld(
+                name, t * INCH, "SAE 1010", face * INCH, force * LBF, current, cycles / 60.0, ac,
+                d * INCH,
+            )  # fmt: skip
+
+
+def _class_c() -> Iterator[PublishedWeld]:
+    headers = ("t [mm]", "face [mm]", "force [kN]", "I [kA]", "weld_time [ms]")
+    name, ac = "schedule_class_c", CurrentType.AC60
+    for t, face, force, current, ms, d in _columns(name, *headers, "nugget_diameter [mm]"):
+        yield PublishedWeld(
+            name, t * 1e-3, "SAE 1010", face * 1e-3, force * 1e3, current * 1e3, ms * 1e-3, ac,
+            d * 1e-3,
+        )  # fmt: skip
