@@ -45,3 +45,15 @@ def test_the_back_button_is_safe_among_the_questions(window: Callable[..., Page]
     page.go_back()
     page.goto(verdict)
     expect(page.get_by_role("heading", level=1)).to_have_text("Accepted")
+
+
+def test_a_search_can_be_stopped_and_leaves_nothing(window: Callable[..., Page]) -> None:
+    page = window(java_script_enabled=False)
+    walk.open_job(page)
+    walk.describe_joint(page)
+    walk.cite_procedure(page)
+    walk.start_search(page)
+    page.get_by_role("button", name="Stop it").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Which gun welds it?")
+    page.get_by_text("What happened at this joint").click()
+    expect(page.get_by_text("Set-up proposed")).to_have_count(0)

@@ -46,7 +46,7 @@ def cite_procedure(page: Page) -> None:
     expect(page.get_by_role("heading", level=1)).to_have_text("Which gun welds it?")
 
 
-def find_set_up(page: Page) -> None:
+def start_search(page: Page) -> None:
     page.get_by_role("link", name="Find a set-up").click()
     for label, value in (
         ("Gun", "Gun A"),
@@ -59,6 +59,10 @@ def find_set_up(page: Page) -> None:
     page.locator("#force_max").fill("4.5")
     page.get_by_label("Least size by").select_option("4.5-root-t")
     page.get_by_role("button", name="Look for a set-up").click()
+
+
+def find_set_up(page: Page) -> None:
+    start_search(page)
     question = page.get_by_role("heading", level=1, name="Use this set-up?")
     expect(question).to_be_visible(timeout=200_000)
 

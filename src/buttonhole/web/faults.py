@@ -44,9 +44,10 @@ class Unreadable(Exception):
 class NotFound(Exception):
     """There is no such thing in the record; ``what`` names it in plain words."""
 
-    def __init__(self, what: str) -> None:
+    def __init__(self, what: str, act: str = "Start from the list of jobs.") -> None:
         super().__init__(what)
         self.what = what
+        self.act = act
 
 
 def refusal(scope: Scope, status: int, said: str, act: str) -> Response:
@@ -68,7 +69,7 @@ def add_fault_pages(app: FastAPI) -> None:
     @app.exception_handler(NotFound)
     def missing(request: Request, error: NotFound) -> Response:
         said = f"There is no {error.what} here."
-        return refusal(request.scope, 404, said, "Start from the list of jobs.")
+        return refusal(request.scope, 404, said, error.act)
 
     @app.exception_handler(Unreadable)
     def unread(request: Request, error: Unreadable) -> Response:

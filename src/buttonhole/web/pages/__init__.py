@@ -4,6 +4,7 @@ from fastapi import APIRouter
 
 from buttonhole.web.pages import (
     coupon,
+    entry,
     home,
     joint,
     judge,
@@ -26,6 +27,7 @@ ROUTERS: tuple[APIRouter, ...] = (
     coupon.router,
     judge.router,
     release.router,
+    entry.router,
     record.router,
     work.router,
 )

@@ -9,6 +9,7 @@ from buttonhole.web.render import page
 from buttonhole.web.shop import OurShop
 
 router = APIRouter(prefix="/work", responses=RESPONSES)
+AGAIN = "Look at its joint: either the result is there, or the search can be started again."
 
 
 @router.get("/{number}")
@@ -16,7 +17,7 @@ def show_work(request: Request, number: int, shop: OurShop) -> Response:
     """Show the progress; when the work is done, go on to what it made."""
     work = shop.works.find(number)
     if work is None:
-        raise NotFound("calculation with this number any more; start it again from its joint")
+        raise NotFound("calculation with this number any more", AGAIN)
     if work.state == "done":
         if "HX-Request" in request.headers:
             return Response(headers={"HX-Redirect": work.then})
@@ -32,6 +33,6 @@ def stop_work(number: int, shop: OurShop) -> Response:
     """Stop the work."""
     work = shop.works.find(number)
     if work is None:
-        raise NotFound("calculation with this number any more")
+        raise NotFound("calculation with this number any more", AGAIN)
     work.halt.set()
     return RedirectResponse(work.back, 303)
