@@ -20,7 +20,7 @@ _log = logging.getLogger(__name__)
 BODY_LIMIT = 64 * 1024  # bytes; the longest form and the longest weld file are far shorter
 SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
 POLICY = (
-    "default-src 'self'; script-src 'self'; style-src 'self'; img-src 'self' data:; "
+    "default-src 'self'; script-src 'self'; style-src 'self'; img-src 'self'; "
     "object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
 )
 HEADERS = {
