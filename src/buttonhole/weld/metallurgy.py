@@ -15,7 +15,8 @@ def martensite_hardness(steel: Steel, cooling_t85: float) -> float:
     """Hardness of fully martensitic weld metal.
 
     The formula was fitted to arc welding and heat treatment; a spot weld cools at its fast end,
-    where its cooling term changes little. It gives too much for steel so lean that it does not harden.
+    where its cooling term changes little. It gives too much for steel so lean that it does not
+    harden.
 
     Parameters
     ----------

@@ -38,5 +38,5 @@ CONTACTS = {
 
 
 def between(a: Coating, b: Coating) -> float:
-    """Return the factor on the faying film [-] where two coated faces meet: their geometric mean."""
+    """Return the factor on the faying film [-] where two faces meet: their geometric mean."""
     return float((CONTACTS[a].faying * CONTACTS[b].faying) ** 0.5)

@@ -9,9 +9,34 @@ import numba
 
 from buttonhole.weld.spot import contact_law, contact_mechanics
 from buttonhole.weld.spot.fields import (
-    BLUR, BODY, COLD_FILM, CONDUCT_CAP, CONDUCT_EXPONENT, CONDUCT_SHEET, CONDUCTANCE, DENSITY,
-    DEPTH, DEPTH_A, DEPTH_B, DOME, FACE, FILM, FILM_EXPONENT, FORCE, FRICTION, HALO, HOTTEST, MELTS,
-    NARROWED, OUTER_SHEET, RADIUS, SHAPE, SHARE, SINK_EXPONENT, SINK_RATE, SPREAD,
+    BLUR,
+    BODY,
+    COLD_FILM,
+    CONDUCT_CAP,
+    CONDUCT_EXPONENT,
+    CONDUCT_SHEET,
+    CONDUCTANCE,
+    DENSITY,
+    DEPTH,
+    DEPTH_A,
+    DEPTH_B,
+    DOME,
+    FACE,
+    FILM,
+    FILM_EXPONENT,
+    FORCE,
+    FRICTION,
+    HALO,
+    HOTTEST,
+    MELTS,
+    NARROWED,
+    OUTER_SHEET,
+    RADIUS,
+    SHAPE,
+    SHARE,
+    SINK_EXPONENT,
+    SINK_RATE,
+    SPREAD,
 )  # fmt: skip
 
 # Towards its edge a contact touches in patches. Current and heat run aside to them through this

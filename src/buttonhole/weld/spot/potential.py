@@ -2,7 +2,8 @@
 
 Conjugate gradients with the columns along z as preconditioner. They stop on the energy norm: the
 unit-voltage power, and with it the resistance, is then accurate to the square of the tolerance. A
-stop on the residual would be ruled by the stiff copper and let the sheets drift. Numerical, our own.
+stop on the residual would be ruled by the stiff copper and let the sheets drift.
+Numerical, our own.
 """
 
 import numba

@@ -76,14 +76,10 @@ def predict(
     doubted = _doubted(stack, set_up, constants)
     best = simulate(stack, set_up, resolution, constants)
     coated = any(face.coated for face in stack.interfaces)
-    own = COATED_SPREAD if coated else MODEL_SPREAD
-    nugget_spread = _spread([(base.nugget, moved.nugget) for base, moved in doubted], best.nugget)
-    interfaces = tuple(
-        _interface(best, index, math.hypot(float(nugget_spread[index]), own))
-        for index in range(len(stack.interfaces))
-    )
-    main = int(np.argmax(best.nugget))
-    haz = _around(_haz_diameter(best, stack), math.hypot(float(nugget_spread[main]), own))
+    moved = _spread([(base.nugget, moved.nugget) for base, moved in doubted], best.nugget)
+    spread = [math.hypot(float(one), COATED_SPREAD if coated else MODEL_SPREAD) for one in moved]
+    interfaces = tuple(_interface(best, index, one) for index, one in enumerate(spread))
+    haz = _around(_haz_diameter(best, stack), spread[int(np.argmax(best.nugget))])
     cooling = float(np.nanmax(best.cooling_t85)) if np.isfinite(best.cooling_t85).any() else 0.0
     hardness = max(martensite_hardness(sheet.steel, cooling) for sheet in stack.sheets)
     return SpotWeld(
@@ -197,7 +193,7 @@ def _section(best: Simulation) -> Section:
 def _warnings(best: Simulation, stack: StackUp) -> tuple[str, ...]:
     said = [caution.text for caution in cautions(stack)]
     for index, nugget in enumerate(best.nugget):
-        if 0.0 < nugget and best.axis_melted[index] < 0.5:
+        if nugget > 0.0 and best.axis_melted[index] < 0.5:
             said.append(
                 f"interface {index + 1}: the melt is a ring, its centre stayed solid; "
                 "more time or less current starts it in the middle"
@@ -208,7 +204,7 @@ def _warnings(best: Simulation, stack: StackUp) -> tuple[str, ...]:
     for side, sunk, thickness in zip("AB", best.sunk, outer, strict=True):
         if sunk > 0.25 * thickness:
             said.append(
-                f"side {side}: the cap is predicted to sink {100 * sunk / thickness:.0f} % into the "
-                "sheet; a larger face or a shorter time dents less"
+                f"side {side}: the cap is predicted to sink {100 * sunk / thickness:.0f} % into "
+                "the sheet; a larger face or a shorter time dents less"
             )
     return tuple(said)

@@ -2,7 +2,7 @@
 
 import dataclasses
 import os
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
@@ -53,6 +53,44 @@ def _scaled(set_up: SpotSetUp, current: float, time: float) -> SpotSetUp:
     return dataclasses.replace(set_up, pulses=pulses)
 
 
+def _weld(stack: StackUp, set_up: SpotSetUp, resolution: Resolution) -> tuple[Array, float]:
+    """Nugget at each interface [m] and probability of expulsion [-] of one weld."""
+    weld, safe = simulate(stack, set_up, resolution), 1.0
+    for diameter, radius, face in zip(
+        weld.nugget, weld.contact_radius, stack.interfaces, strict=True
+    ):
+        thickness = 0.5 * (face.sheet_a.thickness + face.sheet_b.thickness)
+        safe *= 1.0 - interface_expulsion(
+            float(diameter), 2.0 * float(radius), set_up.electrode_force, thickness
+        )
+    return weld.nugget, 1.0 - safe
+
+
+Point = tuple[int, int]
+Found = tuple[Array, float]
+
+
+def _all(
+    one: Callable[[Point], Found],
+    points: list[Point],
+    workers: int | None,
+    progress: Callable[[int, int], None] | None,
+) -> Iterator[tuple[Point, Found]]:
+    """Weld every point on threads (the kernel frees them) and yield in order."""
+    one(points[0])  # the kernel is compiled or loaded once, before the threads need it
+    with ThreadPoolExecutor(workers or os.cpu_count() or 1) as pool:
+        futures = [pool.submit(one, point) for point in points]
+        try:
+            for done, (point, future) in enumerate(zip(points, futures, strict=True), start=1):
+                yield point, future.result()
+                if progress is not None:
+                    progress(done, len(points))
+        except BaseException:
+            for future in futures:
+                future.cancel()
+            raise
+
+
 def window(
     stack: StackUp,
     set_up: SpotSetUp,
@@ -100,35 +138,15 @@ def window(
         currents if currents is not None else main.current * np.linspace(*RANGE, CURRENTS), float
     )
     at = np.asarray(times if times is not None else [main.time], float)
-    points = [(t, c) for t in range(len(at)) for c in range(len(over))]
-    nugget = np.zeros((len(stack.interfaces), len(at), len(over)))
-    expulsion = np.zeros((len(at), len(over)))
+    shape = (len(at), len(over))
+    nugget, expulsion = np.zeros((len(stack.interfaces), *shape)), np.zeros(shape)
 
     def one(point: tuple[int, int]) -> tuple[Array, float]:
-        t, c = point
-        weld = simulate(stack, _scaled(set_up, float(over[c]), float(at[t])), resolution)
-        safe = 1.0
-        for diameter, radius, face in zip(
-            weld.nugget, weld.contact_radius, stack.interfaces, strict=True
-        ):
-            thickness = 0.5 * (face.sheet_a.thickness + face.sheet_b.thickness)
-            safe *= 1.0 - interface_expulsion(
-                float(diameter), 2.0 * float(radius), set_up.electrode_force, thickness
-            )
-        return weld.nugget, 1.0 - safe
+        scaled = _scaled(set_up, float(over[point[1]]), float(at[point[0]]))
+        return _weld(stack, scaled, resolution)
 
-    one(points[0])  # the kernel is compiled or loaded once, before the threads need it
-    with ThreadPoolExecutor(workers or os.cpu_count() or 1) as pool:
-        futures = [pool.submit(one, point) for point in points]
-        try:
-            for done, (point, future) in enumerate(zip(points, futures, strict=True), start=1):
-                nugget[:, point[0], point[1]], expulsion[point] = future.result()
-                if progress is not None:
-                    progress(done, len(points))
-        except BaseException:
-            for future in futures:
-                future.cancel()
-            raise
+    for (t, c), found in _all(one, list(np.ndindex(shape)), workers, progress):
+        nugget[:, t, c], expulsion[t, c] = found
     least = tuple(float(d) for d in minimum_diameters)
     limits = [_limits(over, nugget[:, t], expulsion[t], least) for t in range(len(at))]
     lower, upper, robust = (np.array(column) for column in zip(*limits, strict=True))
