@@ -2,9 +2,9 @@
 
 Role: calibration for the sources so marked in ``benchmarks/published_rows.py``, validation for the
 others; a source is never both. Quantity: nugget diameter at the faying interface. Inputs as
-printed; assumptions where a table is silent stand in that module. Tolerances: two tables contradict each
-other by a fifth at nearly the same setting, which is the floor for any single row; the bias of a
-source is what is left of that.
+printed; assumptions where a table is silent stand in that module. Tolerances: two tables contradict
+each other by a fifth at nearly the same setting, which is the floor for any single row; the bias of
+a source is what is left of that.
 """
 
 import math

@@ -4,12 +4,11 @@ Importing this is cheap; the compiled kernels are loaded with the first weld, or
 """
 
 import os
-from pathlib import Path
+
+from buttonhole.weld.spot.kernel_cache import kernel_cache
 
 if "NUMBA_CACHE_DIR" not in os.environ:
-    # Beside the sources the cache could be read-only or shared; each user has an own folder.
-    _base = os.environ.get("XDG_CACHE_HOME") or str(Path.home() / ".cache")
-    os.environ["NUMBA_CACHE_DIR"] = str(Path(_base) / "buttonhole" / "kernels")
+    os.environ["NUMBA_CACHE_DIR"] = str(kernel_cache())
 
 from buttonhole.weld.spot.prediction import MODEL_VERSION, predict
 from buttonhole.weld.spot.simulation import COARSE, DEFAULT, Resolution, SolverFailed
