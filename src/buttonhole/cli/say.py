@@ -31,6 +31,7 @@ def give_lines(lines: Iterable[str]) -> None:
     text = "".join(f"{line.rstrip()}\n" for line in lines)
     coding = sys.stdout.encoding or "ascii"
     sys.stdout.write(text.encode(coding, "replace").decode(coding))
+    sys.stdout.flush()  # an address is of use while the server runs, in a log file too
 
 
 def give_json(answer: Any, *, exact: bool = False) -> None:
