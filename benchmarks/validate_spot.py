@@ -94,6 +94,18 @@ def every_row(rows: list[PublishedWeld], found: list[tuple[float, float, float]]
         )
 
 
+def losses(rows: list[PublishedWeld], found: list[tuple[float, float, float]]) -> Iterator[str]:
+    """Lines that name the rows the solver misses most."""
+    off = [value / row.nugget - 1.0 for row, (value, _, _) in zip(rows, found, strict=True)]
+    worst = sorted(range(len(rows)), key=lambda i: -abs(off[i]))[:6]
+    for i in worst:
+        row = rows[i]
+        yield (
+            f"- {row.source}, {row.thickness * 1e3:.2f} mm, {row.current / 1e3:.1f} kA, "
+            f"{row.time * 1e3:.0f} ms: {100 * off[i]:+.0f} %"
+        )
+
+
 def nugget_at(current: float, resolution: Resolution, t: float, face: float, force: float) -> float:
     """Nugget of two sheets of DC04 [m], direct current."""
     sheet, cap = Sheet(find_steel("DC04"), t), ElectrodeCap(face_diameter=face)
@@ -135,6 +147,13 @@ def page() -> str:
         "knows nothing of current, time and force.",
         "",
         *scores(rows, found),
+        "",
+        "## Where it loses",
+        "",
+        *losses(rows, found),
+        "",
+        "The indentation of flat caps comes out too small: a cap is let sink only as fast as the "
+        "mean hot strength of the upper half of the sheet allows, and that is held too strong.",
         "",
         "## Every row",
         "",
