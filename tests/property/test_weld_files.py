@@ -206,7 +206,7 @@ def test_a_prediction_is_finite_or_refused(weld: WeldFile) -> None:
     finite_or_refused(weld)
 
 
-@pytest.mark.slow
+@pytest.mark.hours
 @pytest.mark.timeout(48 * 3600)
 @given(welds() | likely_files().map(outcome).filter(lambda found: isinstance(found, WeldFile)))
 @settings(max_examples=10_000, deadline=None, suppress_health_check=list(HealthCheck))
