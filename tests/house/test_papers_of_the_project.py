@@ -34,6 +34,38 @@ def test_every_dependency_stands_in_the_decision_about_parts(name: str) -> None:
     assert missing == []
 
 
+# What is started as a program, or found by the program it extends, is imported by nobody.
+NOT_IMPORTED = {
+    "pytest-timeout",
+    "httpx2",
+    "ruff",
+    "mypy",
+    "import-linter",
+    "deptry",
+    "sphinx",
+    "myst-parser",
+    "furo",
+    "sphinxcontrib-bibtex",
+    "towncrier",
+}
+MODULES = {"opencv-python-headless": "cv2"}
+
+
+def test_what_the_developers_install_is_used() -> None:
+    text = "\n".join(
+        path.read_text("utf-8")
+        for folder in ("tests", "checks", "benchmarks")
+        for path in (ROOT / folder).rglob("*.py")
+    )
+    names = set(requirement_names(ROOT / "requirements" / "dev.in")) - NOT_IMPORTED
+    unused = [
+        name
+        for name in names
+        if not re.search(rf"^\s*(import|from) {MODULES.get(name, name)}\b", text, re.MULTILINE)
+    ]
+    assert unused == []
+
+
 def test_the_decision_about_parts_names_nothing_that_is_not_asked_for() -> None:
     parts = (DECISIONS / "0004-parts.md").read_text("utf-8")
     rows = [line for line in parts.splitlines() if line.startswith("| ")]
