@@ -10,6 +10,7 @@ DEV_LOCK=requirements/dev.lock
 NODE_LOCK=requirements/node.lock
 PARTS=src/buttonhole/web/static/parts
 PY=.venv/bin/python
+SPHINX="--quiet --fail-on-warning --keep-going -b html"
 
 usage() {
     cat <<'TEXT'
@@ -17,7 +18,7 @@ usage: ./go demo | test | check | bench | docs
 
   demo    set up, load the demonstration and serve it; prints the address (Ctrl+C stops it)
   test    set up, browser included, and run the tests; further words go to pytest
-  check   format, types, layers, dependencies, docstrings, forbidden words
+  check   format, types, layers, dependencies, docstrings, forbidden words, documentation
   bench   run the comparisons in benchmarks/
   docs    build the documentation into docs/_build/html
 
@@ -164,7 +165,8 @@ check() {
         "python checks/kernels.py" \
         "python checks/docstrings.py" \
         "python checks/length.py" \
-        "python checks/sweep.py"; do
+        "python checks/sweep.py" \
+        "sphinx-build $SPHINX docs docs/_build/html"; do
         printf '\n--- %s\n' "$step"
         # shellcheck disable=SC2086 # the words of a step are meant to be split
         .venv/bin/$step || failed="$failed
@@ -213,7 +215,8 @@ bench)
     ;;
 docs)
     setup_dev
-    .venv/bin/sphinx-build --quiet --fail-on-warning --keep-going -b html docs docs/_build/html
+    # shellcheck disable=SC2086 # words meant to be split
+    .venv/bin/sphinx-build $SPHINX docs docs/_build/html
     say "open docs/_build/html/index.html"
     ;;
 setup) setup ;;
