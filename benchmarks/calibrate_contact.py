@@ -1,6 +1,6 @@
 """Fit the contact constants to the calibration rows of ``published_rows``.
 
-Run as ``python benchmarks/calibrate_contact.py``; prints the constants to be put into
+Run as ``python -m benchmarks.calibrate_contact``; prints the constants to be put into
 ``weld/spot/constants.py`` and the errors by source. Only rows of the role calibration enter the
 fit; the sources with the role validation are printed after it and have no say in it.
 

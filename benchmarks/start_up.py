@@ -1,6 +1,6 @@
 """How long a person waits for a first answer: whole processes, from nothing, with a warm cache.
 
-Run with ``python benchmarks/start_up.py`` (or ``./go bench``). Each line is one command started
+Run with ``python -m benchmarks.start_up`` (or ``./go bench``). Each line is one command started
 several times; the least of the times is the one least disturbed by what else the machine did. An
 interpreter that does nothing stands first, as what can't be had for less.
 """

@@ -1,6 +1,6 @@
 """Score the spot-weld solver against published welds; write the page docs/validation/spot.md.
 
-Run as ``python benchmarks/validate_spot.py``. Every row is printed with its role; the baselines
+Run as ``python -m benchmarks.validate_spot``. Every row is printed with its role; the baselines
 k*sqrt(t) and k*face are fitted to the very rows the constants were fitted to. A second table shows
 the nugget on three grids and with shorter steps over a range of currents.
 """
@@ -138,7 +138,7 @@ def page() -> str:
     lines = [
         "# Spot welds: solver against published welds",
         "",
-        f"Model {MODEL_VERSION}. Written by `python benchmarks/validate_spot.py`.",
+        f"Model {MODEL_VERSION}. Written by `python -m benchmarks.validate_spot`.",
         "",
         "The rows are handbook schedules: smoothed practice, some printed to half a millimetre.",
         "Two tables for low-carbon steel contradict each other by a fifth at nearly one setting "
