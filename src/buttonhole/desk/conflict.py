@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from typing import Any
 
+from buttonhole.record.event import Event
+
 
 class NotThere(LookupError):
     """The record has no such job, joint, coupon or release."""
@@ -21,6 +23,14 @@ class Version:
     actor: str
     what: str
     values: dict[str, Any]
+
+
+class SentTwice(Exception):
+    """A form was saved already, with the same answers; `events` are what it wrote."""
+
+    def __init__(self, events: tuple[Event, ...]) -> None:
+        super().__init__("This form was saved already. It was not written a second time.")
+        self.events = events
 
 
 class Conflict(Exception):

@@ -6,7 +6,7 @@ from buttonhole.desk.conflict import NotThere
 from buttonhole.desk.desk import LONGEST_TEXT, Desk, text
 from buttonhole.desk.folding import CORRECTION
 from buttonhole.desk.read_job import read_job
-from buttonhole.desk.saving import about_joint, save
+from buttonhole.desk.saving import about_joint, append, save
 from buttonhole.desk.view import JobView
 from buttonhole.units import BadInput
 
@@ -71,7 +71,7 @@ def correct_entry(desk: Desk, command: CorrectEntry) -> JobView:
     }
     joint_id = event.payload.get("joint")
     if joint_id is None:
-        desk.store.append([desk.draft(CORRECTION, [f"job/{job_id}"], payload)])
+        append(desk, [desk.draft(CORRECTION, [f"job/{job_id}"], payload)], {})
     else:
         about = about_joint(job_id, joint_id)
         payload["joint"] = joint_id

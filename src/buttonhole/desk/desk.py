@@ -13,6 +13,7 @@ from buttonhole.units import BadInput
 
 LONGEST_NAME = 120
 LONGEST_TEXT = 4000
+SENT = "sent"
 
 Progress = Callable[[int, int], None]
 """Told how many parts of a long calculation are done, and of how many; may raise to stop it."""
@@ -53,6 +54,7 @@ class Desk:
     """Where one person works. The clock and the chance come from outside, so a test can set both.
 
     `clock` gives the moment with its time zone; `zone` is the shop's, and none is the computer's.
+    `sent` names one filled-in form, where there is one: what it says is written down only once.
     """
 
     store: Store
@@ -60,6 +62,7 @@ class Desk:
     actor: str
     randomness: Randomness = os.urandom
     zone: tzinfo | None = None
+    sent: str = ""
 
     def __post_init__(self) -> None:
         if not self.actor.strip():
@@ -96,7 +99,7 @@ class Desk:
             For `store.append`.
         """
         values = {key: written(value) for key, value in payload.items()}
-        values[ABOUT] = list(about)
+        values[ABOUT] = [*about, *([f"{SENT}/{self.sent}"] if self.sent else ())]
         return Draft(self.new_id(), kind, stamp(self.now()), self.actor, values)
 
 

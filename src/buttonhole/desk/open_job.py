@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from buttonhole.desk.desk import LONGEST_TEXT, Desk, text
 from buttonhole.desk.gates import GATES
 from buttonhole.desk.read_job import read_job
+from buttonhole.desk.saving import append
 from buttonhole.desk.view import JobView
 from buttonhole.units import BadInput
 
@@ -75,7 +76,7 @@ def open_job(desk: Desk, command: OpenJob) -> JobView:
         "demo": command.demo,
     }
     about = [f"job/{job_id}"] + ([f"vin/{vin}"] if vin else [])
-    desk.store.append([desk.draft("job_opened", about, payload)], {f"job/{job_id}": None})
+    append(desk, [desk.draft("job_opened", about, payload)], {f"job/{job_id}": None})
     return read_job(desk, job_id)
 
 
@@ -108,5 +109,5 @@ def tick_gate(desk: Desk, command: TickGate) -> JobView:
         "gate": command.gate,
         "remark": text("remark", command.remark, need=False, longest=LONGEST_TEXT),
     }
-    desk.store.append([desk.draft("gate_ticked", [f"job/{command.job_id}"], payload)])
+    append(desk, [desk.draft("gate_ticked", [f"job/{command.job_id}"], payload)], {})
     return read_job(desk, command.job_id)

@@ -11,6 +11,7 @@ from buttonhole.web.api import router as api_router
 from buttonhole.web.faults import add_fault_pages
 from buttonhole.web.guard import Guard
 from buttonhole.web.pages import ROUTERS
+from buttonhole.web.sent import add_sent_twice
 from buttonhole.web.settings import WebSettings
 from buttonhole.web.shop import Shop
 
@@ -49,4 +50,5 @@ def create_app(settings: WebSettings) -> FastAPI:
     for router in ROUTERS:
         app.include_router(router, include_in_schema=False)
     add_fault_pages(app)
+    add_sent_twice(app)
     return app

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from functools import cache
 from typing import Any
+from uuid import uuid4
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
@@ -55,6 +56,7 @@ def page(request: Request, template: str, *, status: int = 200, **shown: Any) ->
         "person": person(request),
         "here": request.url.path,
         "again": request.url.path + (f"?{query}" if query else ""),
+        "once": uuid4().hex,
     }
     text = environment().get_template(template).render({**frame, **shown})
     return HTMLResponse(text, status)

@@ -1,5 +1,7 @@
 """What the pages share: the record, the desk in somebody's name, and the work under way."""
 
+import hashlib
+import json
 from datetime import UTC, datetime
 from typing import Annotated
 from urllib.parse import quote
@@ -9,9 +11,10 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from buttonhole.desk import Desk
+from buttonhole.desk.saving import refuse_again
 from buttonhole.record.store import open_store
 from buttonhole.web.faults import NobodyHere
-from buttonhole.web.fields import Form
+from buttonhole.web.fields import Answers, Form
 from buttonhole.web.render import person
 from buttonhole.web.settings import WebSettings
 from buttonhole.web.work import Works
@@ -28,9 +31,9 @@ class Shop:
         self.store = open_store(settings.store)
         self.works = Works()
 
-    def desk(self, actor: str) -> Desk:
-        """The desk, acting in somebody's name."""
-        return Desk(self.store, lambda: datetime.now(UTC), actor)
+    def desk(self, actor: str, sent: str = "") -> Desk:
+        """The desk, acting in somebody's name; ``sent`` names the form that is saved, if any."""
+        return Desk(self.store, lambda: datetime.now(UTC), actor, sent=sent)
 
     def close(self) -> None:
         """Stop the work under way and let go of the record."""
@@ -54,7 +57,21 @@ def writing_desk(request: Request, form: Form) -> Desk:
     name = person(request) or form.typed.get("person", "").strip()[:60]
     if not name:
         raise NobodyHere
-    return our_shop(request).desk(name)
+    desk = our_shop(request).desk(name, sent_name(request.url.path, name, form))
+    refuse_again(desk)
+    return desk
+
+
+def sent_name(path: str, name: str, form: Answers) -> str:
+    """Name a filled-in form, so that a second tap on its button is not a second entry.
+
+    Every page that asks has its own ``once``. The answers count too: who goes back and changes one
+    has not sent the same thing.
+    """
+    if not form.typed.get("once"):
+        return ""
+    text = json.dumps([path, name, sorted(form.typed.items())])
+    return hashlib.sha256(text.encode()).hexdigest()[:32]
 
 
 OurShop = Annotated[Shop, Depends(our_shop)]

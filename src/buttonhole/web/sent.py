@@ -1,0 +1,40 @@
+"""A form that was sent twice: go on to what it made the first time."""
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from fastapi import FastAPI
+from starlette.requests import Request
+from starlette.responses import Response
+
+from buttonhole.desk.conflict import SentTwice
+from buttonhole.record.event import Event
+from buttonhole.web.shop import go_on, our_shop
+
+_PLACES: Mapping[str, Callable[[Mapping[str, Any]], str]] = {
+    "job_opened": lambda said: f"/jobs/{said['job']}",
+    "gate_ticked": lambda said: f"/jobs/{said['job']}/safe",
+    "set_up_proposed": lambda said: f"/joints/{said['joint']}/set-up?proposed=",
+    "set_up_accepted": lambda said: f"/joints/{said['joint']}/coupon",
+    "coupon_welded": lambda said: f"/joints/{said['joint']}/coupons/{said['coupon']}/tear",
+    "coupon_read": lambda said: f"/joints/{said['joint']}/coupons/{said['coupon']}",
+    "tip_dressed": lambda said: f"/joints/{said['joint']}/coupon",
+    "set_up_released": lambda said: f"/joints/{said['joint']}/release",
+}
+
+
+def place_of(event: Event) -> str:
+    """The page that follows on an entry."""
+    said = event.payload
+    if event.type in _PLACES:
+        return _PLACES[event.type](said)
+    return f"/joints/{said['joint']}" if "joint" in said else f"/jobs/{said['job']}"
+
+
+def add_sent_twice(app: FastAPI) -> None:
+    """Lead a form that was sent twice to where it led before."""
+
+    @app.exception_handler(SentTwice)
+    def again(request: Request, error: SentTwice) -> Response:
+        first = error.events[0]
+        return go_on(request, place_of(first), our_shop(request).desk(first.actor))
