@@ -44,7 +44,7 @@ _UNSAID = frozenset(
         "serves",
         "sha256",
         "bytes",
-    ,}
+    }
 )
 
 # What a release says of itself beside what it rests on.
@@ -62,7 +62,7 @@ _PLAIN = frozenset(
         "details",
         "reading",
         "verdict",
-    ,}
+    }
 )
 
 _NAMES = {
