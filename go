@@ -39,7 +39,7 @@ system_packages() { # $1: what for; the rest: Debian package names
         if command -v sudo >/dev/null 2>&1; then as_root=sudo; else as_root=none; fi
     fi
     if ! command -v apt-get >/dev/null 2>&1 || [ "$as_root" = none ]; then
-        die "$reason needs these, please install them and start again: $*" \
+        die "$reason: please install these and start again: $*" \
             "(on Debian, as root: apt-get install $*)"
     fi
     say "$reason: installing $*"
@@ -69,7 +69,7 @@ sys.exit(pathlib.Path(sys.prefix) != pathlib.Path(".venv").resolve())' 2>/dev/nu
     fi
     python=$(find_python)
     if ! "$python" -c 'import ensurepip, venv' 2>/dev/null; then
-        system_packages "a virtual environment" python3-venv
+        system_packages "for a virtual environment" python3-venv
     fi
     say "making .venv with $("$python" --version)"
     rm -rf .venv
@@ -147,7 +147,7 @@ browser() {
     if command -v chromium >/dev/null 2>&1 && "$PY" -m playwright --version >/dev/null 2>&1; then
         return
     fi
-    system_packages "the browser tests" chromium fonts-dejavu-core libatomic1
+    system_packages "for the browser tests" chromium fonts-dejavu-core libatomic1
 }
 
 # --- what can be asked for -----------------------------------------------------------------
