@@ -72,8 +72,8 @@ def test_thirty_kills_lose_nothing_that_was_acknowledged(tmp_path):
     assert acknowledged > 100, f"seed {seed}: the children hardly wrote"
 
 
-@pytest.mark.slow
-@pytest.mark.timeout(3600)
+@pytest.mark.hours
+@pytest.mark.timeout(12 * 3600)
 def test_a_thousand_kills_lose_nothing_that_was_acknowledged(tmp_path):
     assert run_rounds(tmp_path / "record.db", 1000, np.random.default_rng(7)) > 1000
 
