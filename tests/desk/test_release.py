@@ -1,7 +1,7 @@
 """A release: refused with every reason, granted with an end, ended by what happens."""
 
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date, timedelta, timezone
 
 import pytest
 
@@ -249,3 +249,24 @@ def test_a_read_model_is_folded_anew_to_the_same(desk, released, store):
     now = released.release.at + timedelta(minutes=5)
     assert read_job(desk, released.job_id, now=now) == read_job(desk, released.job_id, now=now)
     assert read_joint(desk, released.id, now=now).release == released.release
+
+
+def test_a_page_read_today_counts_as_read_where_the_shop_is_a_day_ahead(desk, clock, welded):
+    clock.wait(hours=6)
+    ahead = replace(desk, zone=timezone(timedelta(hours=13)))
+    today = ahead.shop_time(ahead.now()).date()
+    assert today > desk.now().date()
+    joint = judged(ahead, welded)
+    command = CiteProcedure(joint.id, joint.seen, "Manual, page 3", "B", today, "Spot weld.")
+    assert codes(ahead, cite_procedure(ahead, command)) == []
+
+
+def test_a_page_that_forbids_the_weld_stands_against_its_release(desk, welded):
+    joint = judged(desk, welded)
+    read_on = desk.now().date()
+    command = CiteProcedure(
+        joint.id, joint.seen, "Manual, page 3", "B", read_on, "No spot welds.", permits=False
+    )
+    joint = cite_procedure(desk, command)
+    assert joint.procedure.is_forbidden
+    assert codes(desk, joint) == ["maker-forbids"]

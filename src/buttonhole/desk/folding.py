@@ -92,7 +92,7 @@ def _entry(event: Event, withdrawn: Mapping[str, Event]) -> Entry:
     correction = withdrawn.get(event.id)
     reason = correction.payload["reason"] if correction else ""
     what = say(event.type, event.payload)
-    return Entry(event.id, moment(event.at), event.actor, what, reason)
+    return Entry(event.id, moment(event.at), event.actor, what, reason, event.type)
 
 
 def _finished(

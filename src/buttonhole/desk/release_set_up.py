@@ -184,7 +184,7 @@ def _asked(desk: Desk, joint: JointView, command: ReleaseSetUp) -> Release:
             *(place for name, place in order.items() if name.startswith("tip ")),
             0,
         ),
-        now=desk.now(),
+        now=desk.shop_time(desk.now()),  # "read today" is the shop's today
         released_by=text("released_by", command.released_by or desk.actor),
         policy=_policy(command),
     )

@@ -34,13 +34,14 @@ class State(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One line of what happened. `event_id` names it, for corrections."""
+    """One line of what happened. `event_id` names it, for corrections; `kind` is its type."""
 
     event_id: str
     at: datetime
     actor: str
     what: str
     withdrawn: str = ""  # why, when it was taken back
+    kind: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +77,11 @@ class ProcedureView:
     def is_deviation(self) -> bool:
         """Whether the joint deviates from the maker's procedure."""
         return isinstance(self.authority, Deviation)
+
+    @property
+    def is_forbidden(self) -> bool:
+        """Whether the maker's page forbids a spot weld here."""
+        return isinstance(self.authority, MakerProcedure) and not self.authority.permits
 
 
 @dataclass(frozen=True, slots=True)
@@ -240,6 +246,11 @@ class JointView:
         """The release that holds now."""
         valid = [one for one in self.releases if one.valid]
         return valid[-1] if valid else None
+
+    @property
+    def next_coupon(self) -> int:
+        """Number of the next coupon [-]; a withdrawn one keeps its own, it is on the metal."""
+        return 1 + sum(one.kind == "coupon_welded" for one in self.history)
 
     def counting(self, coupon: CouponView) -> str:
         """

@@ -74,7 +74,7 @@ def weld_coupon(desk: Desk, command: WeldCoupon) -> JointView:
         "job": joint.job_id,
         "joint": joint.id,
         "coupon": desk.new_id(),
-        "number": _next_number(desk, joint.id),
+        "number": joint.next_coupon,
         "stack": stack,
         "set_up": set_up,
         "surroundings": here,
@@ -102,9 +102,3 @@ def _here(desk: Desk, command: WeldCoupon, there: Surroundings) -> Surroundings:
         position=given.position or there.position,
         welder=given.welder or desk.actor,
     )
-
-
-def _next_number(desk: Desk, joint_id: str) -> int:
-    # A withdrawn coupon keeps its number: it is written on the metal.
-    events = desk.store.events(f"joint/{joint_id}")
-    return 1 + sum(one.type == "coupon_welded" for one in events)

@@ -353,7 +353,7 @@ def _coatings(stack: StackUp) -> list[Caution]:
         found.append(
             Caution(
                 "zinc-fume",
-                "Zinc boils at 907 degC. Ventilate and keep your head out of the fume.",
+                "Zinc boils at 907 °C. Ventilate and keep your head out of the fume.",
                 "zinc fume",
                 "handbook-memory",
             )

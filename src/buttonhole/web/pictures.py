@@ -22,6 +22,21 @@ class StackPictures:
     narrow: Markup
 
 
+@dataclass(frozen=True, slots=True)
+class Lettered:
+    """A drawing for tablets and larger, and with larger letters for a telephone."""
+
+    large: Markup
+    small: Markup
+
+    def __bool__(self) -> bool:
+        return bool(self.large)
+
+
+NO_DRAWING = Lettered(Markup(), Markup())
+LARGE, SMALL = Style(lettering=18.0), Style(lettering=27.0)
+
+
 def stack_pictures(stack: StackUp, limits: Limits, set_up: SpotSetUp | None) -> StackPictures:
     """Draw a stack-up, with its caps as soon as there is a set-up."""
     drawn = from_weld.drawn_stack(stack, set_up, limits)
@@ -31,16 +46,24 @@ def stack_pictures(stack: StackUp, limits: Limits, set_up: SpotSetUp | None) -> 
     )
 
 
-def section_picture(weld: SpotWeld, stack: StackUp, limits: Limits) -> Markup:
+def section_picture(weld: SpotWeld, stack: StackUp, limits: Limits) -> Lettered:
     """Draw the predicted cross-section."""
     drawn = from_weld.drawn_section(weld, stack, limits)
-    return drawing(figure.section(drawn, style=Style(lettering=18.0)))
+    return Lettered(
+        drawing(figure.section(drawn, style=LARGE)),
+        drawing(figure.section(drawn, style=SMALL, wide=False)),
+    )
 
 
-def growth_picture(weld: SpotWeld, limits: Limits) -> Markup:
+def growth_picture(weld: SpotWeld, limits: Limits) -> Lettered:
     """Draw how the nugget grows while the current flows."""
     drawn = from_weld.drawn_growth(weld, limits)
-    return drawing(figure.growth(drawn, style=Style(lettering=18.0)))
+    return Lettered(*(drawing(figure.growth(drawn, style=one)) for one in (LARGE, SMALL)))
+
+
+def window_picture(drawn: figure.DrawnWindow) -> Lettered:
+    """Draw the window of a set-up."""
+    return Lettered(*(drawing(figure.window(drawn, style=one)) for one in (LARGE, SMALL)))
 
 
 def margin_picture(drawn: figure.DrawnMargin) -> Markup:

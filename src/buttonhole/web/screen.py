@@ -82,6 +82,7 @@ class Screen:
     pictures: StackPictures
     cautions: tuple[Caution, ...]
     rules: tuple[Criterion, ...]
+    in_use: Criterion
     limits: tuple[LimitRow, ...]
     coupons: tuple[CouponCard, ...]
 
@@ -100,7 +101,7 @@ def joint_screen(desk: Desk, joint_id: str, at: str = "") -> Screen:
     """Read a joint for a page; ``at`` names the step the page belongs to."""
     view = read_joint(desk, joint_id)
     rules = (*(find_criterion(key) for _, key in SHOWN_RULES), criterion_of(view))
-    rules = tuple(dict.fromkeys(rules))
+    rules = tuple(sorted(dict.fromkeys(rules), key=lambda one: one.factor or 0.0))
     job = read_job(desk, view.job_id)
     return Screen(
         view=view,
@@ -110,6 +111,7 @@ def joint_screen(desk: Desk, joint_id: str, at: str = "") -> Screen:
         pictures=pictures_of(view),
         cautions=cautions(view.stack),
         rules=rules,
+        in_use=criterion_of(view),
         limits=tuple(
             LimitRow(
                 between(face.index),
@@ -199,6 +201,13 @@ def next_of(view: JointView) -> Next:
             "What does the vehicle maker say?",
             "The maker's procedure decides. Nothing is released without it.",
             "Give the procedure",
+            f"{here}/procedure",
+        )
+    if view.procedure.is_forbidden:
+        return Next(
+            "The maker forbids a spot weld here",
+            "Join it as the page says. Only a deviation that two people sign goes another way.",
+            "Look at the procedure",
             f"{here}/procedure",
         )
     if view.set_up is None and view.proposal is None:

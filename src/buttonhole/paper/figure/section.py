@@ -54,7 +54,7 @@ class DrawnSection:
     indentation: float | None = None  # m, deeper side
 
 
-def section(drawn: DrawnSection, *, style: Style | None = None) -> str:
+def section(drawn: DrawnSection, *, style: Style | None = None, wide: bool = True) -> str:
     """Draw a predicted cross-section.
 
     Parameters
@@ -63,6 +63,8 @@ def section(drawn: DrawnSection, *, style: Style | None = None) -> str:
         Half section, levels and nuggets.
     style : Style, optional
         Letter size, units and language.
+    wide : bool
+        Legend beside the section; else below it, for a narrow screen.
 
     Returns
     -------
@@ -80,14 +82,14 @@ def section(drawn: DrawnSection, *, style: Style | None = None) -> str:
             f"{sheets} sheets need {sheets} levels and {sheets - 1} nuggets, "
             f"got {len(drawn.levels)} and {len(drawn.nuggets)}"
         )
-    return _SectionPicture(drawn, style or Style(lettering=18.0), sheets).draw()
+    return _SectionPicture(drawn, style or Style(lettering=18.0), sheets, wide).draw()
 
 
 class _SectionPicture:
     """Lays one section out and draws it."""
 
-    def __init__(self, drawn: DrawnSection, style: Style, sheets: int) -> None:
-        self.drawn, self.style, self.sheets = drawn, style, sheets
+    def __init__(self, drawn: DrawnSection, style: Style, sheets: int, wide: bool) -> None:
+        self.drawn, self.style, self.sheets, self.wide = drawn, style, sheets, wide
         self.size = style.lettering
         field = drawn.section
         self.r = (field.r_faces[:-1] + field.r_faces[1:]) / 2
@@ -99,6 +101,8 @@ class _SectionPicture:
         self.last = float(self.bottoms[-1][self._seen()].max())
         self.axis = self.size + _ACROSS / 2
         self.below = self.down(self.last + _CAP_SHOWN)  # where the dimension rows start
+        self.pitch = (1.9 if wide else 3.2) * self.size  # from one dimension to the next
+        self.dimensioned = self.below + len(drawn.nuggets) * self.pitch + 0.6 * self.size
 
     def _reach(self) -> float:
         """Half width of the picture [m]: a little more than weld, heat and caps need."""
@@ -135,13 +139,15 @@ class _SectionPicture:
         """Draw sheets, zones, nugget, caps, dimensions and legend."""
         size, say = self.size, self.style.say
         legend = self._legend()
-        room = max(width_of(words, size) for _, words in legend) + 3.2 * size
-        width = 2 * size + _ACROSS + 1.2 * size + room
-        rows = len(self.drawn.nuggets)
-        height = max(
-            self.below + (1.9 * rows + 2.6) * size,
-            (1.6 * len(legend) + 1.2) * size,
-        )
+        if self.wide:
+            room = max(width_of(words, size) for _, words in legend) + 3.2 * size
+            width = 2 * size + _ACROSS + 1.2 * size + room
+            place = (self.axis + _ACROSS / 2 + 1.2 * size, 0.6 * size)
+            height = max(self.dimensioned + 2.0 * size, (1.6 * len(legend) + 1.2) * size)
+        else:
+            width = 2 * size + _ACROSS
+            place = (size, self.dimensioned + 0.2 * size)
+            height = place[1] + (1.6 * len(legend) + 2.2) * size
         board = Drawing(
             "section-picture", width, height, say("Predicted cross-section"), self.words()
         )
@@ -158,7 +164,7 @@ class _SectionPicture:
             self._melted(board)
             self._edges(board)
         self._dimensions(board)
-        self._draw_legend(board, legend, self.axis + _ACROSS / 2 + 1.2 * size)
+        self._draw_legend(board, legend, place)
         self._foot(board, height)
         return board.finish()
 
@@ -287,14 +293,19 @@ class _SectionPicture:
             board.path(outline, fill=fill, stroke=1.6, part="cap")
 
     def _dimensions(self, board: Drawing) -> None:
+        """Draw all lines first: those of a lower interface run through the words of an upper."""
         size = self.size
-        for index, nugget in enumerate(self.drawn.nuggets):
-            row = self.below + (1.9 * index + 1.5) * size
-            words = f"{index + 1}-{index + 2}: {self._nugget_words(nugget)}"
+        rows = [self.below + index * self.pitch for index in range(len(self.drawn.nuggets))]
+        for index, (row, nugget) in enumerate(zip(rows, self.drawn.nuggets, strict=True)):
             if nugget.high > 0.0:
-                self._dimension(board, nugget, index, row - 0.95 * size)
-            place = (self.axis - _ACROSS / 2, row + 0.25 * size)
-            board.text(place, words, size, bold=True, halo=True, room=board.width - 2 * size)
+                self._dimension(board, nugget, index, row + 0.55 * size)
+        for index, (row, nugget) in enumerate(zip(rows, self.drawn.nuggets, strict=True)):
+            lines = [f"{index + 1}-{index + 2}: {self._nugget_words(nugget)}"]
+            if not self.wide:
+                lines = lines[0].split(", ")
+            for order, words in enumerate(lines):
+                place = (self.axis - _ACROSS / 2, row + (1.75 + 1.2 * order) * size)
+                board.text(place, words, size, bold=True, halo=True, room=board.width - 2 * size)
 
     def _dimension(self, board: Drawing, nugget: DrawnNugget, index: int, row: float) -> None:
         level = self.down(float(self.bottoms[index][0]))
@@ -325,10 +336,11 @@ class _SectionPicture:
             rows.append(("dent", f"{say('dent, deeper side')} {depth}"))
         return rows
 
-    def _draw_legend(self, board: Drawing, rows: list[tuple[str, str]], left: float) -> None:
+    def _draw_legend(self, board: Drawing, rows: list[tuple[str, str]], place: Point) -> None:
         size = self.size
+        left = place[0]
         for order, (part, words) in enumerate(rows):
-            top = (1.6 * order + 0.6) * size
+            top = place[1] + 1.6 * order * size
             tile = 1.6 * size
             if part in ("melted", "hardened", "changed", "softened"):
                 fills: dict[str, Fill] = {

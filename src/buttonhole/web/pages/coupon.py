@@ -98,7 +98,7 @@ def _weld_page(request: Request, screen: Screen, form: Answers, status: int = 20
         demo=screen.view.demo,
         form=form,
         seen=form.text("seen"),
-        number=len(screen.view.coupons) + 1,
+        number=screen.view.next_coupon,
         set_up=screen.view.set_up,
     )
 

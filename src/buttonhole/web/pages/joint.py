@@ -5,6 +5,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from buttonhole import sources
+from buttonhole.desk.correct_entry import FINAL
 from buttonhole.desk.describe_joint import DescribeJoint, describe_joint
 from buttonhole.desk.judge_coupon import criterion_of
 from buttonhole.desk.read_job import read_job, read_joint
@@ -69,6 +70,7 @@ def show_joint(request: Request, joint_id: str, desk: Reading) -> Response:
         "joint.html",
         joint=screen,
         view=screen.view,
+        final=FINAL,
         demo=screen.view.demo,
         sources=[(rule, sources.bibliography().get(rule.source)) for rule in screen.rules],
     )

@@ -204,5 +204,8 @@ def _ways(coupon: CouponView) -> tuple[Way, ...]:
 def _actions(coupon: CouponView) -> tuple[str, ...]:
     """What to do now; while one interface is not accepted, the good ones ask for nothing."""
     bad = [one for one in coupon.judged if not one.verdict.outcome.accepted]
-    found = [f"{between(one.interface)}: {one.verdict.next_action}" for one in bad]
-    return tuple(found or dict.fromkeys(one.verdict.next_action for one in coupon.judged))
+    told = bad or coupon.judged
+    actions = dict.fromkeys(one.verdict.next_action for one in told)
+    if len(actions) == 1 and len(coupon.judged) == len(told):
+        return tuple(actions)
+    return tuple(f"{between(one.interface)}: {one.verdict.next_action}" for one in told)

@@ -49,6 +49,7 @@ def take_procedure(request: Request, joint_id: str, form: Form, desk: Writing) -
             says=says,
             spots_factor=factor,
             minimum_diameter=diameter,
+            permits=form.text("forbids") != "yes",
         )
         try:
             cite_procedure(desk, command)

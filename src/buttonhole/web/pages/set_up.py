@@ -150,7 +150,7 @@ def _set_up_page(
         own={key: form.typed[key] for key in KEYS if key in form.typed},
         machine=proposal.machine if is_proposal and proposal else "",
         reasons=proposal.reasons if is_proposal and proposal else (),
-        window=window_of(view, set_up),
+        window=window_of(view, set_up, weld),
         section=section_picture(weld, view.stack, limits),
         growth=growth_picture(weld, limits),
     )
