@@ -106,6 +106,19 @@ def test_short_force_is_named_and_time_not_stretched() -> None:
     assert "1.50 kN" in caught.value.message
 
 
+def test_what_is_only_advised_for_strong_steel_refuses_no_machine() -> None:
+    strong = stack(1.8, 1.8, steel="HCT980X")
+    printed = schedule_for(strong)
+    limit = 0.5 * (printed.force_min + printed.force_min * (1 + printed.extra_force))
+    found = proposed(strong, machine=replace(GUN, force_max=limit), compute=grown(splash=9e3))
+    assert printed.force_min < found.set_up.electrode_force <= limit
+    assert any("Advised is 20 % more force" in text for text in found.reasons)
+    assert any("would be better" in text for text in found.reasons)
+    assert not any(text.startswith("Force includes") for text in found.reasons)
+    with pytest.raises(CannotPropose, match="short"):
+        proposed(strong, machine=replace(GUN, force_max=0.99 * printed.force_min))
+
+
 def test_short_current_is_named() -> None:
     weak = replace(GUN, current_max=5.5e3)
     with pytest.raises(CannotPropose, match="not stretched") as caught:

@@ -77,10 +77,13 @@ def _wider(cap: ElectrodeCap, machine: SpotMachine) -> ElectrodeCap:
 def _force(
     schedule: Schedule, machine: SpotMachine, arm_pair: str | None
 ) -> tuple[float, list[str]]:
-    """Return the force [N] and why: middle of the range, more for strong steel, never stretched."""
+    """Return the force [N] and why: middle of the range, more for strong steel, never stretched.
+
+    Only the printed range refuses: what is added for strong steel is in no standard.
+    """
     middle = 0.5 * (schedule.force_min + schedule.force_max)
     wanted = middle * (1.0 + schedule.extra_force)
-    least = schedule.force_min * (1.0 + schedule.extra_force)
+    least = schedule.force_min
     limit = machine.force_limit(arm_pair)
     if limit < least * (1 - 1e-9) or machine.force_min > max(wanted, schedule.force_max):
         arms = f" with arms {arm_pair}" if arm_pair else ""
@@ -88,8 +91,9 @@ def _force(
         raise CannotPropose(
             "force",
             f"is {short}: {machine.name}{arms} gives {kn(machine.force_min)} to {kn(limit)}, "
-            f"{schedule.name} asks for {kn(least)} to {kn(wanted)} here. Take other arms or "
-            "another machine; a longer weld time does not make up for it",
+            f"{schedule.name} prints {kn(least)} to {kn(schedule.force_max)} for "
+            f"{mm(schedule.thickness)}. Take other arms or another machine; a longer weld time "
+            "does not make up for it",
         )
     force = min(max(wanted, machine.force_min), limit)
     force = math.floor(force / 50.0 + 1e-9) * 50.0 if force == limit else round(force, -2)
@@ -97,8 +101,10 @@ def _force(
         f"Force {kn(force)}: {schedule.name} prints {kn(schedule.force_min)} to "
         f"{kn(schedule.force_max)} for {mm(schedule.thickness)}."
     ]
-    if schedule.extra_reason:
+    if schedule.extra_reason and limit >= wanted:
         why.append(f"Force includes {schedule.extra_reason}.")
+    elif schedule.extra_reason:
+        why.append(f"Advised is {schedule.extra_reason}.")
     if limit < wanted:
         why.append(f"Force is the most that {machine.name} gives; {kn(wanted)} would be better.")
     return min(max(force, machine.force_min), limit), why

@@ -450,7 +450,8 @@ def _others(
             f"{ka(span.high)}",
         )
         for i, (span, time) in enumerate(zip(spans, times, strict=True))
-        if i != best and not math.isnan(span.low)
+        # NaN is no window; one narrower than the scatter of the machine is no way out
+        if i != best and span.ratio > machine.current_spread
     )
 
 
