@@ -65,7 +65,7 @@ def march(
         change, _ = conduct(
             enthalpy, t, part, volume, conductances[0], conductances[1], ends[0], ends[1],
             outside, heat, dt, step, t_table, h_table, work[0], work[1], work[2], work[3],
-            np.zeros(shape[1]), work[4],
+            np.zeros((shape[1], 4)), work[4],
         )  # fmt: skip
         assert np.isfinite(change)
         t = np.interp(enthalpy, np.arange(POINTS) * step[0], t_table[0])

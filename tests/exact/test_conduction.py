@@ -10,12 +10,8 @@ import math
 import numpy as np
 from scipy.special import erfc, j0
 
-from buttonhole.weld.spot.potential import (
-    joule_across,
-    joule_along,
-    share_above,
-    solve_potential,
-)
+from buttonhole.weld.spot.joule import joule_across, joule_along, share_above
+from buttonhole.weld.spot.potential import FIELDS, solve_potential
 from tests.exact.column import START, Solid, along_z, march, orders
 
 STEEL = Solid(k=30.0, capacity=5e6)
@@ -71,7 +67,7 @@ def heated_slab(cells: int) -> float:
     end = area / (0.5 * dz * rho)
     ends = np.array([end, end, end, end])
     phi, heat = np.zeros(shape), np.zeros(shape)
-    solve_potential(e_z, e_r, end, end, phi, 1e-10, np.zeros((6, *shape)))
+    solve_potential(e_z, e_r, end, end, phi, 1e-10, np.zeros((FIELDS, *shape)))
     evenly = np.full(shape, rho)
     contact_of = np.full(cells + 1, -1, dtype=np.int64)
     nothing = np.ones((1, 2))

@@ -10,7 +10,8 @@ import math
 import numpy as np
 
 from buttonhole.weld.spot.conductances import across, along, end_planes
-from buttonhole.weld.spot.potential import joule_across, joule_along, solve_potential
+from buttonhole.weld.spot.joule import joule_across, joule_along
+from buttonhole.weld.spot.potential import FIELDS, solve_potential
 from tests.exact.column import orders
 
 A, B, LENGTH, RHO = 2e-3, 8e-3, 10e-3, 2e-7
@@ -33,9 +34,9 @@ def resistance(h: float) -> float:
     ends = np.zeros((4, nr))
     across(part, k, rho, r_faces, dz, contact_of, share, rc, nothing, faces[0], faces[1])
     along(part, k, rho, r_faces, dz, faces[2], faces[3])
-    end_planes(part, k, rho, r_faces, dz, 1.0, False, share, rc, ends)
+    end_planes(part, k, rho, r_faces, dz, contact_of, 1.0, False, share, rc, ends)
     phi = np.tile(1.0 - (np.arange(nz) + 0.5)[:, None] / nz, (1, nr))
-    solve_potential(faces[1], faces[3], ends[2], ends[3], phi, 1e-6, np.zeros((6, nz, nr)))
+    solve_potential(faces[1], faces[3], ends[2], ends[3], phi, 1e-6, np.zeros((FIELDS, nz, nr)))
     heat = np.zeros((nz, nr))
     power = joule_across(faces[1], ends, phi, k, rho, dz, contact_of, rc, np.ones((1, nr)), heat)
     power += joule_along(faces[3], phi, rho, np.full(nr, h), heat)

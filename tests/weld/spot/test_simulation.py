@@ -111,7 +111,19 @@ def test_only_like_halves_are_mirrored() -> None:
     assert is_symmetric(TWO, set_up(8e3))
     assert not is_symmetric(UNLIKE, set_up(8e3))
     assert not is_symmetric(TWO, set_up(8e3, cap_b=ElectrodeCap(face_diameter=6e-3)))
-    assert not is_symmetric(joint(*[("DC04", 0.8)] * 3), set_up(8e3))
+    assert is_symmetric(joint(("DC04", 0.8), ("DP1180", 1.2), ("DC04", 0.8)), set_up(8e3))
+    assert not is_symmetric(joint(("DC04", 0.8), ("DC04", 0.8), ("DP1180", 1.2)), set_up(8e3))
+
+
+@pytest.mark.parametrize("sheets", [2, 3, 4])
+def test_a_mirrored_half_gives_what_the_whole_gives(sheets: int) -> None:
+    stack, asked = joint(*[("DC04", 0.8)] * sheets), set_up(8e3)
+    half = simulate(stack, asked, COARSE)
+    whole = simulate(stack, asked, dataclasses.replace(COARSE, whole=True))
+    for name in ("nugget", "contact_radius", "sunk", "penetration", "cooling_t85", "peak"):
+        assert getattr(half, name) == pytest.approx(getattr(whole, name), rel=5e-3), name
+    assert half.record[-1] == pytest.approx(whole.record[-1], rel=5e-3)
+    assert half.heat == pytest.approx(whole.heat, rel=1e-3)
 
 
 def test_pieces_of_a_programme() -> None:

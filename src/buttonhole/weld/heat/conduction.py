@@ -96,21 +96,32 @@ def heat_gain(t, heat, g_z, g_r, g_top, g_bottom, outside, dt, gain):
 
 @numba.njit(cache=True)
 def sweep_r(capacity, volume, g_r, gain, dt, ratio, first):
-    """First half of the step: implicit along r; ``first`` is the trial change [K], in place."""
+    """First half of the step: implicit along r; ``first`` is the trial change [K], in place.
+
+    Rows go in fours: each division waits for the one before it in its row, not for other rows'.
+    ``ratio`` has shape (nr, 4).
+    """
     nz, nr = gain.shape
-    for j in range(nz):
-        c = dt * g_r[j, 1]
-        b = capacity[j, 0] * volume[j, 0] + c
-        ratio[0] = c / b
-        first[j, 0] = gain[j, 0] / b
+    for start in range(0, nz, 4):
+        begin = max(min(start, nz - 4), 0)  # the last four may overlap: the same is found again
+        rows = min(4, nz)
+        for q in range(rows):
+            j = begin + q
+            c = dt * g_r[j, 1]
+            b = capacity[j, 0] * volume[j, 0] + c
+            ratio[0, q] = c / b
+            first[j, 0] = gain[j, 0] / b
         for i in range(1, nr):
-            a = dt * g_r[j, i]
-            c = dt * g_r[j, i + 1]
-            b = capacity[j, i] * volume[j, i] + a + c - a * ratio[i - 1]
-            ratio[i] = c / b
-            first[j, i] = (gain[j, i] + a * first[j, i - 1]) / b
+            for q in range(rows):
+                j = begin + q
+                a = dt * g_r[j, i]
+                c = dt * g_r[j, i + 1]
+                b = 1.0 / (capacity[j, i] * volume[j, i] + a + c - a * ratio[i - 1, q])
+                ratio[i, q] = c * b
+                first[j, i] = (gain[j, i] + a * first[j, i - 1]) * b
         for i in range(nr - 2, -1, -1):
-            first[j, i] += ratio[i] * first[j, i + 1]
+            for q in range(rows):
+                first[begin + q, i] += ratio[i, q] * first[begin + q, i + 1]
 
 
 @numba.njit(cache=True)

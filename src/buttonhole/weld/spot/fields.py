@@ -6,9 +6,9 @@ Sources: our own.
 # fields over the cells, shape (CELL_FIELDS, nz, nr)
 ENTHALPY, TEMPERATURE, CONDUCTIVITY, RESISTIVITY, VOLUME, HEAT, POTENTIAL, PEAK = range(8)
 CAPACITY, GAIN, TRIAL, CHANGE, RATIO = range(8, 13)
-SOLVER = 13  # six for the potential solver
-AT_OFF = 19  # temperature when the current went off
-CELL_FIELDS = 20
+SOLVER = 13  # seven for the potential solver
+AT_OFF = 20  # temperature when the current went off
+CELL_FIELDS = 21
 
 # fields over the contacts, shape (CONTACT_FIELDS, contacts, nr)
 SHARE, FILM, CONDUCTANCE, HOTTEST, DENSITY = range(5)

@@ -16,7 +16,7 @@ import math
 import numba
 
 from buttonhole.weld.heat.conduction import conduct, look_up
-from buttonhole.weld.spot import conductances, contacts, nugget, potential
+from buttonhole.weld.spot import conductances, contacts, joule, nugget, potential
 from buttonhole.weld.spot.current import BEGIN, END, FIRST, LAST, mean_square
 from buttonhole.weld.spot.fields import (
     AT_500,
@@ -62,7 +62,8 @@ FIRST_STEP = 1e-4  # s
 SHORTEST_STEP = 2e-5  # s
 GROWTH = 1.5  # - of a step, at most
 SETTLING = 3  # solves before the first step of a pulse: the films burn at once, not a step later
-COOLING_STEPS = 5.0  # - times the longest step once the current is off for good
+HOLD_STEPS = 2.0  # - times the longest step while the caps quench: the 8/5 time hangs on it
+AIR_STEPS = 5.0  # - the same once the caps have left
 COLD_ENOUGH = 450.0  # degC; the 8/5 time is known below it
 
 
@@ -79,7 +80,9 @@ def prepare(cells, grid, material, joint, work, opened, radii):
     share, rc, hc = contact[SHARE], contact[FILM], contact[CONDUCTANCE]
     conductances.across(part, k, rho, r_faces, dz, contact_of, share, rc, hc, faces[0], faces[1])
     conductances.along(part, k, rho, r_faces, dz, faces[2], faces[3])
-    conductances.end_planes(part, k, rho, r_faces, dz, law[WATER], half, share, rc, ends)
+    conductances.end_planes(
+        part, k, rho, r_faces, dz, contact_of, law[WATER], half, share, rc, ends
+    )
 
 
 @numba.njit(cache=True)
@@ -88,14 +91,13 @@ def electric(cells, grid, work, square, tolerance):
     _, r_faces, dr, dz, contact_of, rows = grid
     contact, faces, ends, _, _ = work
     phi, heat, rho = cells[POTENTIAL], cells[HEAT], cells[RESISTIVITY]
-    potential.solve_potential(
-        faces[1], faces[3], ends[2], ends[3], phi, tolerance, cells[SOLVER : SOLVER + 6]
-    )
-    power = potential.joule_across(
+    spare = cells[SOLVER : SOLVER + potential.FIELDS]
+    potential.solve_potential(faces[1], faces[3], ends[2], ends[3], phi, tolerance, spare)
+    power = joule.joule_across(
         faces[1], ends, phi, cells[CONDUCTIVITY], rho, dz, contact_of, contact[FILM],
         contact[CONDUCTANCE], heat,
     )  # fmt: skip
-    power += potential.joule_along(faces[3], phi, rho, dr, heat)
+    power += joule.joule_along(faces[3], phi, rho, dr, heat)
     heat *= square / (power * power)
     volts = math.sqrt(square) / power
     contacts.current_densities(faces[1], ends, phi, rows, r_faces, volts, contact)
@@ -115,14 +117,17 @@ def thermal(cells, grid, material, work, dt):
 
 
 @numba.njit(cache=True)
-def measure(cells, grid, material, work, findings, row):
+def measure(cells, grid, material, work, half, findings, row):
     """Diameters into a row of the record; the widest and deepest melt kept."""
     part, r_faces, _, dz, _, rows = grid
     melting, excess = material[4], work[3]
     t = cells[TEMPERATURE]
+    nz, last = part.shape[0], findings.shape[0] - 1
+    through = half and rows[last + 1] < nz  # the mirror plane runs through the middle sheet
     for f in range(findings.shape[0]):
         j = rows[f + 1]
-        mirrored = j == t.shape[0]
+        halved = through and f == last
+        mirrored = j == nz
         nugget.interface_excess(t, part, j, mirrored, melting[0], melting[1], excess)
         outer, inner = nugget.melted_rim(excess, r_faces)
         wide = 2.0 * math.sqrt(outer * outer - inner * inner)
@@ -135,6 +140,8 @@ def measure(cells, grid, material, work, findings, row):
         found[DEEPEST_A] = max(found[DEEPEST_A], depth)
         if not mirrored:
             depth = nugget.melt_depth(t, part, j, 1, melting[0], melting[1], dz)
+            if halved:
+                depth *= 2.0
         found[DEEPEST_B] = max(found[DEEPEST_B], depth)
 
 
@@ -219,12 +226,13 @@ def march(cells, grid, material, joint, plan, work, found, target, longest, tole
         while now < segment[END] - 1e-9:
             if count >= record.shape[0] or steps > 4 * record.shape[0]:
                 return TOO_MANY_STEPS, count
-            dt = min(dt, COOLING_STEPS * longest if after else longest)
+            opened = now >= hold_until - 1e-9
+            stretch = AIR_STEPS if opened else HOLD_STEPS if after else 1.0
+            dt = min(dt, stretch * longest)
             until = hold_until if now < hold_until - 1e-9 else segment[END]
             until = min(until, segment[END])
             this = (until - now) / math.ceil((until - now) / dt - 1e-9)
             square = mean_square(segment, now, now + this, frequency) if on else 0.0
-            opened = now >= hold_until - 1e-9
             largest, resistance = one_step(
                 cells, grid, material, joint, work, found, square, opened, now, this, tolerance
             )
@@ -237,7 +245,7 @@ def march(cells, grid, material, joint, plan, work, found, target, longest, tole
             if not after:
                 row = record[count]
                 row[R_TIME], row[R_CURRENT], row[R_RESISTANCE] = now, math.sqrt(square), resistance
-                measure(cells, grid, material, work, findings, row)
+                measure(cells, grid, material, work, joint[2], findings, row)
                 cells[AT_OFF] = cells[TEMPERATURE]
                 count += 1
             elif cold and now >= hold_until - 1e-9:

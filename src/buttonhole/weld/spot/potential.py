@@ -1,175 +1,225 @@
-"""Compiled kernels: the electric potential between the caps and the heat it releases.
+"""Compiled kernel: the electric potential between the caps.
 
-Conjugate gradients with the columns along z as preconditioner. They stop on the energy norm: the
-unit-voltage power, and with it the resistance, is then accurate to the square of the tolerance. A
-stop on the residual would be ruled by the stiff copper and let the sheets drift.
-Numerical, our own.
+Conjugate gradients, preconditioned by one cycle over coarser and coarser sections: neighbouring
+columns are joined in threes, and on each level the columns along z are solved exactly, contacts
+included. A column alone knows nothing of its neighbours; sheets beyond a contact, which only their
+neighbours feed, would take as many rounds as there are cells across.
+
+They stop on the energy norm: the unit-voltage power, and with it the resistance, is then accurate
+to the square of the tolerance. A stop on the residual would be ruled by the stiff copper and let
+the sheets drift. Numerical, our own.
 """
 
 import numba
+import numpy as np
 
-TOLERANCE = 1e-3
-MAX_ITERATIONS = 400
+# Sums may be taken in any order, for speed; what is not finite stays so.
+FAST = {"reassoc", "contract"}
+MAX_ITERATIONS = 200
+LEVELS = 4
+JOINED = 3  # columns that are one on the next level
+DAMPING = 0.7  # - of what the columns alone would correct
+# fields of a level, shape (FIELDS, nz, nr)
+DIAGONAL, LOWER, PIVOT, RESIDUAL, FOUND, SPARE, DIRECTION = range(7)
+FIELDS = 7
 
 
-@numba.njit(cache=True)
+@numba.njit(cache=True, fastmath=FAST)
 def apply(diagonal, e_z, e_r, x, out):
     """Conductance matrix times ``x``, in place; returns x.(A x)."""
     nz, nr = x.shape
     total = 0.0
     for j in range(nz):
+        above, row, below = x[max(j - 1, 0)], x[j], x[min(j + 1, nz - 1)]
+        up, down, aside, d, to = e_z[j], e_z[j + 1], e_r[j], diagonal[j], out[j]
         for i in range(nr):
-            s = diagonal[j, i] * x[j, i]
-            if j > 0:
-                s -= e_z[j, i] * x[j - 1, i]
-            if j < nz - 1:
-                s -= e_z[j + 1, i] * x[j + 1, i]
-            if i > 0:
-                s -= e_r[j, i] * x[j, i - 1]
-            if i < nr - 1:
-                s -= e_r[j, i + 1] * x[j, i + 1]
-            out[j, i] = s
-            total += s * x[j, i]
+            to[i] = d[i] * row[i]
+        if j > 0:
+            for i in range(nr):
+                to[i] -= up[i] * above[i]
+        if j < nz - 1:
+            for i in range(nr):
+                to[i] -= down[i] * below[i]
+        for i in range(1, nr):
+            to[i] -= aside[i] * row[i - 1]
+        for i in range(nr - 1):
+            to[i] -= aside[i + 1] * row[i + 1]
+        for i in range(nr):
+            total += to[i] * row[i]
     return total
 
 
-@numba.njit(cache=True)
-def precondition(e_z, lower, pivot, residual, z):
-    """Solve the columns along z exactly, in place; returns residual.z."""
+@numba.njit(cache=True, fastmath=FAST)
+def solve_columns(e_z, fields, share, residual, z):
+    """Solve the columns along z exactly for a ``share`` [-] of the residual, in place."""
     nz, nr = residual.shape
+    lower, pivot = fields[LOWER], fields[PIVOT]
     for i in range(nr):
-        z[0, i] = residual[0, i]
+        z[0, i] = share * residual[0, i]
     for j in range(1, nz):
+        before, here, low, r = z[j - 1], z[j], lower[j], residual[j]
         for i in range(nr):
-            z[j, i] = residual[j, i] + lower[j, i] * z[j - 1, i]
+            here[i] = share * r[i] + low[i] * before[i]
     for i in range(nr):
         z[nz - 1, i] *= pivot[nz - 1, i]
     for j in range(nz - 2, -1, -1):
+        after, here, down, d = z[j + 1], z[j], e_z[j + 1], pivot[j]
         for i in range(nr):
-            z[j, i] = (z[j, i] + e_z[j + 1, i] * z[j + 1, i]) * pivot[j, i]
-    total = 0.0
+            here[i] = (here[i] + down[i] * after[i]) * d[i]
+
+
+@numba.njit(cache=True, fastmath=FAST)
+def factor(e_z, e_r, e_top, e_bottom, fields):
+    """Diagonal of the conductance matrix and the factors of its columns, in place."""
+    _, nz, nr = fields.shape
     for j in range(nz):
+        up, down, aside, diagonal = e_z[j], e_z[j + 1], e_r[j], fields[DIAGONAL, j]
+        if j == 0:
+            up = e_top
+        if j == nz - 1:
+            down = e_bottom
         for i in range(nr):
-            total += residual[j, i] * z[j, i]
+            s = up[i] + down[i] + aside[i] + aside[i + 1]
+            diagonal[i] = s if s > 0.0 else 1.0  # air: decoupled
+    for i in range(nr):
+        fields[PIVOT, 0, i] = 1.0 / fields[DIAGONAL, 0, i]
+        fields[LOWER, 0, i] = 0.0
+    for j in range(1, nz):
+        up, diagonal, before = e_z[j], fields[DIAGONAL, j], fields[PIVOT, j - 1]
+        low, here = fields[LOWER, j], fields[PIVOT, j]
+        for i in range(nr):
+            low[i] = up[i] * before[i]
+            here[i] = 1.0 / (diagonal[i] - up[i] * low[i])
+
+
+@numba.njit(cache=True)
+def join_columns(e_z, e_r, e_top, e_bottom, nr):
+    """Conductances of the section in which ``JOINED`` neighbouring columns of ``nr`` are one."""
+    nz, wide = e_r.shape[0], (nr + JOINED - 1) // JOINED
+    z, r = np.zeros((nz + 1, wide)), np.zeros((nz, wide + 1))
+    top, bottom = np.zeros(wide), np.zeros(wide)
+    for i in range(nr):
+        top[i // JOINED] += e_top[i]
+        bottom[i // JOINED] += e_bottom[i]
+    for j in range(nz):
+        for i in range(wide):
+            for n in range(i * JOINED, min((i + 1) * JOINED, nr)):
+                z[j, i] += e_z[j, n]
+            r[j, i] = e_r[j, i * JOINED]
+    return z, r, top, bottom
+
+
+@numba.njit(cache=True)
+def coarsen(e_z, e_r, e_top, e_bottom):
+    """Next coarser level, factored: conductances along z and r, those of its ends, its fields."""
+    nz, nr = e_r.shape[0], e_top.shape[0]
+    z, r, top, bottom = join_columns(e_z, e_r, e_top, e_bottom, nr)
+    fields = np.zeros((FIELDS, nz, top.shape[0]))
+    factor(z, r, top, bottom, fields)
+    return z, r, top, bottom, fields
+
+
+@numba.njit(cache=True, fastmath=FAST)
+def go_down(e_r, fields, below):
+    """Sum what the columns left over into the joined columns ``below``, in place."""
+    _, nz, nr = fields.shape
+    kept = 1.0 - DAMPING
+    for j in range(nz):
+        aside, r, z = e_r[j], fields[RESIDUAL, j], fields[FOUND, j]
+        left, to = fields[SPARE, j], below[RESIDUAL, j]
+        for i in range(nr):
+            left[i] = kept * r[i]
+        for i in range(1, nr):
+            left[i] += aside[i] * z[i - 1]
+        for i in range(nr - 1):
+            left[i] += aside[i + 1] * z[i + 1]
+        for i in range(to.shape[0]):
+            s = 0.0
+            for n in range(i * JOINED, min((i + 1) * JOINED, nr)):
+                s += left[n]
+            to[i] = s
+
+
+@numba.njit(cache=True, fastmath=FAST)
+def come_up(e_z, e_r, fields, below):
+    """Add what the joined columns ``below`` found, and let the columns correct it, in place."""
+    _, nz, nr = fields.shape
+    residual, z, spare = fields[RESIDUAL], fields[FOUND], fields[SPARE]
+    for j in range(nz):
+        here, found = z[j], below[FOUND, j]
+        for i in range(found.shape[0]):
+            for n in range(i * JOINED, min((i + 1) * JOINED, nr)):
+                here[n] += found[i]
+    apply(fields[DIAGONAL], e_z, e_r, z, spare)
+    for j in range(nz):
+        left, r = spare[j], residual[j]
+        for i in range(nr):
+            left[i] = r[i] - left[i]
+    solve_columns(e_z, fields, DAMPING, spare, spare)
+    for j in range(nz):
+        here, more = z[j], spare[j]
+        for i in range(nr):
+            here[i] += more[i]
+
+
+@numba.njit(cache=True, fastmath=FAST)
+def precondition(levels):
+    """One symmetric cycle over the levels; returns residual.found of the finest."""
+    last = len(levels) - 1
+    for n in range(last):
+        e_z, e_r, fields = levels[n]
+        solve_columns(e_z, fields, DAMPING, fields[RESIDUAL], fields[FOUND])
+        go_down(e_r, fields, levels[n + 1][2])
+    e_z, e_r, fields = levels[last]
+    solve_columns(e_z, fields, 1.0, fields[RESIDUAL], fields[FOUND])
+    for n in range(last - 1, -1, -1):
+        e_z, e_r, fields = levels[n]
+        come_up(e_z, e_r, fields, levels[n + 1][2])
+    fields = levels[0][2]
+    total = 0.0
+    for j in range(fields.shape[1]):
+        r, z = fields[RESIDUAL, j], fields[FOUND, j]
+        for i in range(fields.shape[2]):
+            total += r[i] * z[i]
     return total
 
 
-@numba.njit(cache=True)
-def factor(e_z, e_r, e_top, e_bottom, diagonal, lower, pivot):
-    """Diagonal of the conductance matrix and the factors of its columns, in place."""
-    nz, nr = diagonal.shape
-    for j in range(nz):
-        for i in range(nr):
-            s = e_z[j, i] if j > 0 else e_top[i]
-            s += e_z[j + 1, i] if j < nz - 1 else e_bottom[i]
-            s += e_r[j, i] + e_r[j, i + 1]
-            diagonal[j, i] = s if s > 0.0 else 1.0  # air: decoupled
-    for i in range(nr):
-        pivot[0, i] = 1.0 / diagonal[0, i]
-        lower[0, i] = 0.0
-    for j in range(1, nz):
-        for i in range(nr):
-            lower[j, i] = e_z[j, i] * pivot[j - 1, i]
-            pivot[j, i] = 1.0 / (diagonal[j, i] - e_z[j, i] * lower[j, i])
-
-
-@numba.njit(cache=True)
+@numba.njit(cache=True, fastmath=FAST)
 def solve_potential(e_z, e_r, e_top, e_bottom, phi, tolerance, work):
     """Potential with 1 V on the top plane and 0 V on the bottom plane, in place.
 
-    ``work`` has shape (6, nz, nr). Returns the number of iterations.
+    ``work`` has shape (FIELDS, nz, nr). Returns the number of iterations.
     """
     nz, nr = phi.shape
-    diagonal, lower, pivot = work[0], work[1], work[2]
-    residual, z, p = work[3], work[4], work[5]
-    factor(e_z, e_r, e_top, e_bottom, diagonal, lower, pivot)
-    apply(diagonal, e_z, e_r, phi, residual)
+    factor(e_z, e_r, e_top, e_bottom, work)
+    z1, r1, top1, bottom1, fields1 = coarsen(e_z, e_r, e_top, e_bottom)
+    z2, r2, top2, bottom2, fields2 = coarsen(z1, r1, top1, bottom1)
+    z3, r3, _, _, fields3 = coarsen(z2, r2, top2, bottom2)
+    levels = ((e_z, e_r, work), (z1, r1, fields1), (z2, r2, fields2), (z3, r3, fields3))
+    residual, z, p, image = work[RESIDUAL], work[FOUND], work[DIRECTION], work[SPARE]
+    apply(work[DIAGONAL], e_z, e_r, phi, residual)
     power = 0.0
     for j in range(nz):
         for i in range(nr):
             source = e_top[i] if j == 0 else 0.0
             residual[j, i] = source - residual[j, i]
+            p[j, i] = 0.0
     for i in range(nr):
         power += e_top[i] * (1.0 - phi[0, i])
     floor = tolerance * tolerance * max(power, 1.0)
     old = 1.0
-    image = z  # z is spent once p is updated
     for iteration in range(MAX_ITERATIONS):
-        rz = precondition(e_z, lower, pivot, residual, z)
+        rz = precondition(levels)
         if rz <= floor:
             return iteration
         beta = rz / old if iteration > 0 else 0.0
         for j in range(nz):
             for i in range(nr):
-                p[j, i] = z[j, i] + beta * p[j, i] if iteration > 0 else z[j, i]
+                p[j, i] = z[j, i] + beta * p[j, i]
         old = rz
-        alpha = rz / apply(diagonal, e_z, e_r, p, image)
+        alpha = rz / apply(work[DIAGONAL], e_z, e_r, p, image)
         for j in range(nz):
             for i in range(nr):
                 phi[j, i] += alpha * p[j, i]
                 residual[j, i] -= alpha * image[j, i]
     return MAX_ITERATIONS
-
-
-@numba.njit(cache=True)
-def share_above(g_a, g_b, h):
-    """Share [-] of a contact's heat that reaches the cell above it.
-
-    Half of the heat arises on either face. From there it goes to the near cell, or across the
-    contact to the far one, by the conductances [W/m2/K] ``g_a``, ``g_b`` of the half cells and
-    ``h`` of the contact. Putting it into the cells in halves would be an error of first order.
-    """
-    near_a = g_a / (g_a + h * g_b / (h + g_b))
-    near_b = g_b / (g_b + h * g_a / (h + g_a))
-    return 0.5 * (near_a + 1.0 - near_b)
-
-
-@numba.njit(cache=True)
-def joule_across(e_z, ends, phi, k, rho, dz, contact_of, rc, hc, heat):
-    """Heat of every cell from the faces along z and the end planes at 1 V [W], in place.
-
-    What a face releases goes to its two cells by their half resistances. Returns the sum.
-    """
-    nz, nr = phi.shape
-    total = 0.0
-    for j in range(nz):
-        for i in range(nr):
-            heat[j, i] = 0.0
-    for i in range(nr):
-        w = ends[2, i] * (1.0 - phi[0, i]) ** 2
-        heat[0, i] += w
-        v = ends[3, i] * phi[nz - 1, i] ** 2
-        heat[nz - 1, i] += v
-        total += w + v
-    for j in range(1, nz):
-        q = contact_of[j]
-        for i in range(nr):
-            w = e_z[j, i] * (phi[j, i] - phi[j - 1, i]) ** 2
-            a = 0.5 * dz[j - 1] * rho[j - 1, i]
-            b = 0.5 * dz[j] * rho[j, i]
-            total += w
-            if q < 0:
-                heat[j - 1, i] += w * a / (a + b)
-                heat[j, i] += w * b / (a + b)
-                continue
-            c = rc[q, i]
-            above = share_above(2.0 * k[j - 1, i] / dz[j - 1], 2.0 * k[j, i] / dz[j], hc[q, i])
-            heat[j - 1, i] += w * (a + above * c) / (a + b + c)
-            heat[j, i] += w * (b + (1.0 - above) * c) / (a + b + c)
-    return total
-
-
-@numba.njit(cache=True)
-def joule_along(e_r, phi, rho, dr, heat):
-    """Heat of every cell from the faces along r at 1 V [W], added in place; returns the sum."""
-    nz, nr = phi.shape
-    total = 0.0
-    for j in range(nz):
-        for i in range(1, nr):
-            w = e_r[j, i] * (phi[j, i] - phi[j, i - 1]) ** 2
-            a = dr[i - 1] * rho[j, i - 1]
-            b = dr[i] * rho[j, i]
-            heat[j, i - 1] += w * a / (a + b)
-            heat[j, i] += w * b / (a + b)
-            total += w
-    return total
