@@ -48,7 +48,7 @@ NOT_IMPORTED = {
     "sphinxcontrib-bibtex",
     "towncrier",
 }
-MODULES = {"opencv-python-headless": "cv2"}
+MODULES = {"opencv-python-headless": "cv2", "scikit-fem": "skfem"}
 
 
 def test_what_the_developers_install_is_used() -> None:
