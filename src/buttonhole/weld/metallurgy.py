@@ -7,6 +7,7 @@ from buttonhole.joint.steel import Family, Steel
 AUSTENITIC_HARDNESS = 220.0  # HV, from memory: an austenitic weld does not harden by cooling
 RELATIVE_SPREAD = 0.15  # of the hardness, half width of the 90 % interval, from memory
 FASTEST = 1e-3  # s; no spot weld cools faster
+TENSILE_OVER_HARDNESS = 3.2e6  # Pa/HV, unalloyed steel, from memory
 # wt%; a steel that is not known counts as the hardest one a body is made of
 UNKNOWN_AS = {"C": 0.25, "Si": 0.4, "Mn": 1.4, "Cr": 0.3}
 
@@ -47,3 +48,23 @@ def martensite_hardness(steel: Steel, cooling_t85: float) -> float:
         + 16.0 * content.get("Cr", 0.0)
         + 21.0 * math.log10(rate)
     )
+
+
+def sheet_hardness(steel: Steel) -> float:
+    """Hardness of a sheet that no weld has touched.
+
+    Parameters
+    ----------
+    steel : Steel
+        With the lowest tensile strength its standard allows.
+
+    Returns
+    -------
+    float
+        Vickers hardness [HV].
+
+    Sources
+    -------
+    handbook-memory (conversion for unalloyed steel).
+    """
+    return steel.tensile_strength / TENSILE_OVER_HARDNESS

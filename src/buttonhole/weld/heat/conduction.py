@@ -153,8 +153,8 @@ def conduct(
 ):  # fmt: skip
     """One step of conduction; ``enthalpy`` [J/m3] moves on in place.
 
-    Returns the largest temperature change [K] (NaN where the state was not finite) and the heat
-    [J] that crossed the outer planes inwards.
+    Returns the largest temperature change [K] of a cell that does not boil (NaN where the state was
+    not finite) and the heat [J] that crossed the outer planes inwards, less what left as vapour.
     """
     nz, nr = enthalpy.shape
     heat_gain(t, heat, g_z, g_r, g_top, g_bottom, outside, dt, gain)
@@ -171,9 +171,16 @@ def conduct(
         crossed += dt * g_bottom[i] * (outside - t[nz - 1, i] - change[nz - 1, i])
     for j in range(nz):
         for i in range(nr):
-            if part[j, i] >= 0:
-                enthalpy[j, i] += capacity[j, i] * change[j, i]
+            if part[j, i] < 0:
+                continue
+            if not math.isfinite(change[j, i]):
+                return np.nan, crossed
+            enthalpy[j, i] += capacity[j, i] * change[j, i]
+            # the tables end where metal boils; left in, the rest would heat the weld long after
+            boiling = h_table[part[j, i], h_table.shape[1] - 1]
+            if enthalpy[j, i] > boiling:
+                crossed -= (enthalpy[j, i] - boiling) * volume[j, i]
+                enthalpy[j, i] = boiling
+            else:
                 largest = max(largest, abs(change[j, i]))
-                if not math.isfinite(change[j, i]):
-                    return np.nan, crossed
     return largest, crossed

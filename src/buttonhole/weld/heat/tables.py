@@ -11,7 +11,7 @@ from buttonhole.joint.material import MaterialCurves
 Array = NDArray[np.float64]
 
 POINTS = 4096
-TOP = 4000.0  # degC; steel boils near 2860, so a sound weld never comes here
+TOP = 2860.0  # degC, where iron boils, from memory; what more comes in leaves as vapour
 T_STEP = 1.0  # K, spacing of the tables against temperature
 T_FIRST = 20.0  # degC; enthalpy is counted from here
 

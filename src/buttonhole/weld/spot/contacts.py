@@ -32,6 +32,7 @@ from buttonhole.weld.spot.fields import (
     NARROWED,
     OUTER_SHEET,
     RADIUS,
+    RIM,
     SHAPE,
     SHARE,
     SINK_EXPONENT,
@@ -43,15 +44,22 @@ from buttonhole.weld.spot.fields import (
 # much metal, so that the edge's resistance does not hang on the cell size; judged, no source.
 PATCHES = 0.1e-3  # m
 MELTING_SPAN = 150.0  # K over which a molten coating is squeezed out; judged, no source
-SOFT_PART = 0.5  # - of the sheet's thickness that gives way under a cap; judged, no source
+REACH = 1.0  # - of the depths below both caps; farther out no sheet carries force; judged
 LEAST_RADIUS = 0.3e-3  # m
+
+
+@numba.njit(cache=True)
+def flow_stress(flow_table, sheet, t):
+    """Flow stress [Pa] of a sheet at ``t`` [degC]; the table counts single degrees from 20."""
+    n = min(max(t - 20.0, 0.0), flow_table.shape[1] - 1.001)
+    k = int(n)
+    return flow_table[sheet, k] + (n - k) * (flow_table[sheet, k + 1] - flow_table[sheet, k])
 
 
 @numba.njit(cache=True)
 def mean_flow_stress(t, part, row, step, radius, depth, r_faces, dz, flow_table):
     """Mean flow stress [Pa] of a sheet under a cap, down to ``depth`` [m] and out to ``radius``."""
     sheet = part[row, 0]
-    last = flow_table.shape[1] - 1
     total, weight = 0.0, 0.0
     gone, j = 0.0, row
     while gone < depth and 0 <= j < t.shape[0] and part[j, 0] == sheet:
@@ -61,10 +69,7 @@ def mean_flow_stress(t, part, row, step, radius, depth, r_faces, dz, flow_table)
                 break
             out = min(r_faces[i + 1], radius)
             w = thick * (out * out - r_faces[i] ** 2)
-            n = min(max(t[j, i] - 20.0, 0.0), last - 0.001)
-            k = int(n)
-            s = flow_table[sheet, k] + (n - k) * (flow_table[sheet, k + 1] - flow_table[sheet, k])
-            total += w * s
+            total += w * flow_stress(flow_table, sheet, t[j, i])
             weight += w
         gone += dz[j]
         j += step
@@ -77,8 +82,7 @@ def sink(t, part, rows, side, cap, force, r_faces, dz, flow_table, law, dt):
     row = rows[0] if side == 0 else rows[rows.shape[0] - 1] - 1
     step = 1 if side == 0 else -1
     thickness = cap[OUTER_SHEET]
-    depth = SOFT_PART * thickness
-    stress = mean_flow_stress(t, part, row, step, cap[RADIUS], depth, r_faces, dz, flow_table)
+    stress = mean_flow_stress(t, part, row, step, cap[RADIUS], thickness, r_faces, dz, flow_table)
     v = contact_mechanics.sinking_rate(
         force, cap[RADIUS], stress, thickness, cap[DEPTH],
         law[SINK_RATE], law[SINK_EXPONENT], law[FRICTION],
@@ -101,6 +105,36 @@ def radius_of(q, facts, caps, law, hottest):
         )
     wet = min(max((hottest - fact[MELTS]) / MELTING_SPAN, 0.0), 1.0)
     return max(a * fact[NARROWED] + wet * fact[HALO], LEAST_RADIUS)
+
+
+@numba.njit(cache=True)
+def bearing_radius(t, part, row, r_faces, flow_table, rim, force):
+    """Radius [m] within which a hot interface bears the force, yielding all over.
+
+    ``rim`` is the pressure it bears over the flow stress of the softer side; melt bears little, so
+    a growing nugget pushes the contact out. At a mirror plane both sides are the one above.
+    """
+    above, below = row - 1, min(row, t.shape[0] - 1)
+    borne = 0.0
+    for i in range(t.shape[1]):
+        softer = min(
+            flow_stress(flow_table, part[above, 0], t[above, i]),
+            flow_stress(flow_table, part[below, 0], t[below, i]),
+        )
+        ring = math.pi * (r_faces[i + 1] ** 2 - r_faces[i] ** 2)
+        more = rim * softer * ring
+        if borne + more >= force:
+            return math.sqrt(r_faces[i] ** 2 + (force - borne) / (rim * softer * math.pi))
+        borne += more
+    return r_faces[t.shape[1]]
+
+
+@numba.njit(cache=True)
+def grown_radius(q, cold, t, part, row, r_faces, facts, law, flow_table, last_radius):
+    """Radius [m] of a faying contact, grown from ``cold`` [m]; what has grown stays together."""
+    bearing = bearing_radius(t, part, row, r_faces, flow_table, law[RIM], facts[q, FORCE])
+    farthest = cold + REACH * (facts[q, DEPTH_A] + facts[q, DEPTH_B])
+    return max(cold, min(bearing, farthest), last_radius)
 
 
 @numba.njit(cache=True)
@@ -140,7 +174,9 @@ def film_now(t, k, dz, row, i, p, cold, law, contact, q):
 
 
 @numba.njit(cache=True)
-def update(t, k, rho, dz, rows, caps, facts, r_faces, law, opened, contact, radii):
+def update(
+    t, part, k, rho, dz, rows, caps, facts, r_faces, law, flow_table, opened, contact, radii
+):  # fmt: skip
     """Share, film and conductance of every contact, in place.
 
     ``radii`` takes the contact radii [m]. With ``opened`` the caps have left the sheets.
@@ -149,6 +185,8 @@ def update(t, k, rho, dz, rows, caps, facts, r_faces, law, opened, contact, radi
     for q in range(contact.shape[1]):
         a = radius_of(q, facts, caps, law, contact[HOTTEST, q, 0])
         at_cap = q == 0 or q == last
+        if not at_cap:
+            a = grown_radius(q, a, t, part, rows[q], r_faces, facts, law, flow_table, radii[q])
         if not (opened and at_cap):
             radii[q] = a
         for i in range(contact.shape[2]):

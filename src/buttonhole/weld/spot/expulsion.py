@@ -6,6 +6,7 @@ RING = 1.02  # -, width of the solid ring over mean sheet thickness at which it 
 RING_SPREAD = 0.08  # -
 THINNEST_PRESSURE = 20e6  # Pa, mean pressure on the nugget below which the force no longer seals it
 PRESSURE_SPREAD = 0.15  # -, of the logarithm
+BOILED = 0.95  # -, least probability where metal boils, sealed in or under a cap; judged, no source
 
 
 def interface_expulsion(nugget: float, contact: float, force: float, thickness: float) -> float:

@@ -28,8 +28,8 @@ CAP_FACTS = 6
 # the constants, in the order of constants.ContactConstants
 (
     FILM_SHEET, FILM_CAP, FILM_EXPONENT, CONDUCT_SHEET, CONDUCT_CAP, CONDUCT_EXPONENT,
-    SHAPE, SPREAD, SINK_RATE, SINK_EXPONENT, FRICTION, BLUR, WATER,
-) = range(13)  # fmt: skip
+    SHAPE, SPREAD, SINK_RATE, SINK_EXPONENT, FRICTION, BLUR, WATER, RIM,
+) = range(14)  # fmt: skip
 
 # columns of the record, one row a step with the current programme running
 R_TIME, R_CURRENT, R_RESISTANCE, R_NUGGET = range(4)  # then one diameter for each interface

@@ -71,12 +71,14 @@ COLD_ENOUGH = 450.0  # degC; the 8/5 time is known below it
 def prepare(cells, grid, material, joint, work, opened, radii):
     """Bring properties, contacts and conductances to the present state, in place."""
     part, r_faces, _, dz, contact_of, rows = grid
-    step, tables, _, _, _ = material
+    step, tables, _, flow_table, _ = material
     facts, caps, half, law = joint
     contact, faces, ends, _, _ = work
     t, k, rho = cells[TEMPERATURE], cells[CONDUCTIVITY], cells[RESISTIVITY]
     look_up(cells[ENTHALPY], part, step, tables[0], tables[1], tables[2], t, k, rho)
-    contacts.update(t, k, rho, dz, rows, caps, facts, r_faces, law, opened, contact, radii)
+    contacts.update(
+        t, part, k, rho, dz, rows, caps, facts, r_faces, law, flow_table, opened, contact, radii
+    )
     share, rc, hc = contact[SHARE], contact[FILM], contact[CONDUCTANCE]
     conductances.across(part, k, rho, r_faces, dz, contact_of, share, rc, hc, faces[0], faces[1])
     conductances.along(part, k, rho, r_faces, dz, faces[2], faces[3])

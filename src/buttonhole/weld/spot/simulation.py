@@ -15,7 +15,7 @@ from buttonhole.joint.material import copper_curves, curves
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.joint.steel import Steel
 from buttonhole.units import BadInput
-from buttonhole.weld.heat.tables import MaterialTables, material_tables
+from buttonhole.weld.heat.tables import TOP, MaterialTables, material_tables
 from buttonhole.weld.spot import fields as f
 from buttonhole.weld.spot.coated_contact import CONTACTS, between
 from buttonhole.weld.spot.constants import CONTACT, ContactConstants
@@ -48,10 +48,12 @@ class Resolution:
     longest_step: float = LONGEST_STEP  # s
     tolerance: float = 2e-3  # - of the potential, energy norm
     whole: bool = False  # solve both halves of a symmetric stack-up
+    most_cells: int = 0  # coarser cells where a thick stack-up would take more; 0: never
 
 
-DEFAULT = Resolution()
-COARSE = Resolution(cell=2e-4, t_step=120.0, longest_step=5e-3)
+# sheets of car bodies stay below these counts; plates of 6 mm would take half a minute
+DEFAULT = Resolution(most_cells=9_000)
+COARSE = Resolution(cell=2e-4, t_step=120.0, longest_step=5e-3, most_cells=3_000)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +64,7 @@ class Simulation:
     nugget: Array  # (interfaces,), m
     axis_melted: Array  # (interfaces,), 1 where the widest melt had no solid centre, else 0 [-]
     penetration: Array  # (interfaces, 2), m
-    cooling_t85: Array  # (interfaces,), s, NaN where the axis was never above 800 degC
+    cooling_t85: Array  # (interfaces,), s; NaN: never above 800 degC, inf: over 500 degC at the end
     contact_radius: Array  # (interfaces,), m
     sunk: Array  # (2,), m, caps A and B
     heat: float  # J
@@ -71,6 +73,11 @@ class Simulation:
     peak: Array  # (nz, nr), degC
     at_off: Array  # (nz, nr), degC
     seconds: float  # s, in the compiled solver
+
+    @property
+    def boils(self) -> bool:
+        """Somewhere metal comes to its boiling point; from there the figures are no weld's."""
+        return bool(self.peak.max() >= TOP - 1.0)
 
 
 class SolverFailed(ArithmeticError):
@@ -290,11 +297,20 @@ def simulate(
     started = time.perf_counter()
     tables = _tables(tuple(sheet.steel for sheet in stack.sheets))
     half = is_symmetric(stack, set_up) and not resolution.whole
-    layout = lay_out(stack, set_up.cap_a, set_up.cap_b, resolution.cell)
+    layout = _lay_out(stack, set_up, resolution, half)
     joint = (_contact_facts(stack, set_up, constants), _cap_facts(stack, set_up, tables), half)
     solved = mirrored(layout) if half else layout
     left = _march(solved, tables, joint, constants, set_up, resolution)
     return _simulation(layout, left, half, time.perf_counter() - started)
+
+
+def _lay_out(stack: StackUp, set_up: SpotSetUp, resolution: Resolution, half: bool) -> Layout:
+    layout = lay_out(stack, set_up.cap_a, set_up.cap_b, resolution.cell)
+    count = layout.part.size // (2 if half else 1)
+    if not 0 < resolution.most_cells < count:
+        return layout
+    cell = resolution.cell * math.sqrt(count / resolution.most_cells)
+    return lay_out(stack, set_up.cap_a, set_up.cap_b, cell)
 
 
 def _march(
@@ -369,6 +385,7 @@ def _simulation(layout: Layout, left: _Left, half: bool, seconds: float) -> Simu
         radii = radii[:-1]
     at_800, at_500 = findings[:, f.AT_800], findings[:, f.AT_500]
     known = (at_800 > 0.0) & (at_500 > at_800)
+    unknown = np.where(findings[:, f.LAST_AXIS] > 500.0, math.inf, math.nan)
     released, crossed = twice * left.sums
     stored = twice * float((left.cells[f.ENTHALPY] * left.cells[f.VOLUME]).sum())
     return Simulation(
@@ -376,7 +393,7 @@ def _simulation(layout: Layout, left: _Left, half: bool, seconds: float) -> Simu
         nugget=findings[:, f.WIDEST].copy(),
         axis_melted=findings[:, f.WIDEST_IS_FULL].copy(),
         penetration=findings[:, [f.DEEPEST_A, f.DEEPEST_B]],
-        cooling_t85=np.where(known, at_500 - at_800, math.nan),
+        cooling_t85=np.where(known, at_500 - at_800, unknown),
         contact_radius=radii[: len(findings)],
         sunk=left.caps[:, f.DEPTH].copy(),
         heat=float(released),

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from buttonhole.joint.stack_up import StackUp
-from buttonhole.weld.spot.expulsion import interface_expulsion
+from buttonhole.weld.spot.expulsion import BOILED, interface_expulsion
 from buttonhole.weld.spot.set_up import SpotSetUp
 from buttonhole.weld.spot.simulation import DEFAULT, Resolution, simulate
 
@@ -63,7 +63,7 @@ def _weld(stack: StackUp, set_up: SpotSetUp, resolution: Resolution) -> tuple[Ar
         safe *= 1.0 - interface_expulsion(
             float(diameter), 2.0 * float(radius), set_up.electrode_force, thickness
         )
-    return weld.nugget, 1.0 - safe
+    return weld.nugget, max(1.0 - safe, BOILED if weld.boils else 0.0)
 
 
 Point = tuple[int, int]
