@@ -1,8 +1,10 @@
 """Cards and sheets come as files, and what was released ends as it says."""
 
+import io
 import tomllib
 
 import pytest
+from pypdf import PdfReader
 from starlette.testclient import TestClient
 
 from tests.api import steps
@@ -78,3 +80,12 @@ def test_another_lead_at_the_coupon_makes_it_no_proof(client: TestClient, joint:
         ).status_code
         == 422
     )
+
+
+def test_the_sheet_says_what_counting_alone_proves_in_full(client: TestClient, coupon: str) -> None:
+    pages = PdfReader(io.BytesIO(client.post(f"{coupon}/sheet.pdf").content)).pages
+    text = " ".join(" ".join(page.extract_text() for page in pages).split())
+    assert "how far the diameters lie over the limit." in text
+    assert "1-2 accepted, with a note; 2-3 accepted" in text
+    assert "others as on the vehicle" in text
+    assert "not for judging welds after a crash" in text

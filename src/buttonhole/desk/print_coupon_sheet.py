@@ -4,6 +4,7 @@ import hashlib
 from dataclasses import dataclass
 
 from buttonhole.coupon.difference import Difference, Level
+from buttonhole.coupon.verdict import Outcome
 from buttonhole.desk.desk import Desk
 from buttonhole.desk.drawn import drawn_stack, set_values
 from buttonhole.desk.read_job import find_coupon, read_job, read_joint
@@ -12,6 +13,13 @@ from buttonhole.paper import coupon_sheet as paper
 from buttonhole.units import BadInput
 
 MOST_DIFFERENCES = paper.MOST_DIFFERENCES
+SHORT = {
+    Outcome.ACCEPT: "accepted",
+    Outcome.ACCEPT_NOTE: "with a note",
+    Outcome.UNDECIDED: "not decided",
+    Outcome.REJECT: "not accepted",
+    Outcome.INVALID: "says nothing",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +110,7 @@ def _sheet(desk: Desk, job: JobView, joint: JointView, coupon: CouponView) -> pa
         verdict=_verdict(coupon),
         counting=joint.counting(coupon),
         reason=" ".join(dict.fromkeys(word for one in coupon.judged for word in _reasons(one))),
-        next_step=" ".join(dict.fromkeys(one.verdict.next_action for one in coupon.judged)),
+        next_step=_next_step(coupon),
         signatures=(
             paper.Signature("welder", coupon.welded_by),
             paper.Signature("examiner", coupon.judged_by),
@@ -131,14 +139,27 @@ def _settings(coupon: CouponView) -> tuple[paper.SetAndRead, ...]:
 
 
 def _reasons(one: JudgedView) -> tuple[str, ...]:
-    place = f"{one.interface + 1}-{one.interface + 2}: "
-    return tuple(place + reason for reason in one.verdict.reasons)
+    return tuple(f"{_place(one)}: {reason}" for reason in one.verdict.reasons)
+
+
+def _place(one: JudgedView) -> str:
+    return f"{one.interface + 1}-{one.interface + 2}"
+
+
+def _next_step(coupon: CouponView) -> str:
+    """While one interface is not accepted, the good ones ask for nothing."""
+    bad = [one for one in coupon.judged if not one.verdict.outcome.accepted]
+    told = bad or list(coupon.judged)
+    actions = dict.fromkeys(one.verdict.next_action for one in told)
+    if len(actions) == 1 and len(told) == len(coupon.judged):
+        return next(iter(actions))
+    return " ".join(f"{_place(one)}: {one.verdict.next_action}" for one in told)
 
 
 def _reading(one: JudgedView) -> paper.SheetReading:
     reading, verdict = one.reading, one.verdict
     return paper.SheetReading(
-        interface=f"{one.interface + 1}-{one.interface + 2}",
+        interface=_place(one),
         test=reading.test.value.replace("_", " "),
         mode=reading.mode.words.name if reading.mode else "",
         d_max=reading.d_max,
@@ -146,16 +167,13 @@ def _reading(one: JudgedView) -> paper.SheetReading:
         limit=verdict.limit,
         uncertainty=verdict.expanded_uncertainty,
         guard_band=verdict.guard_band,
-        verdict=verdict.outcome.value.replace("_", " "),
+        verdict=SHORT[verdict.outcome],
         note="expulsion" if reading.expulsion else "",
     )
 
 
 def _verdict(coupon: CouponView) -> str:
-    words = [
-        f"{one.interface + 1}-{one.interface + 2} {one.verdict.outcome.value.replace('_', ' ')}"
-        for one in coupon.judged
-    ]
+    words = [f"{_place(one)} {one.verdict.outcome.words.lower()}" for one in coupon.judged]
     red = [one.item for one in coupon.differences if one.level is Level.RED]
     if red:
         words.append(f"not the joint: {', '.join(red)}")
@@ -163,17 +181,25 @@ def _verdict(coupon: CouponView) -> str:
 
 
 def _differences(found: tuple[Difference, ...]) -> tuple[paper.Difference, ...]:
-    """The worst first; what has no room stands in the record."""
+    """The worst first, what is the same in one row; what has no room stands in the record."""
+    others = [one for one in found if one.level is not Level.GREEN]
     rows = [
         paper.Difference(
             what=one.item,
             coupon=one.on_coupon,
             vehicle=one.on_joint,
-            same=True if one.level is Level.GREEN else None if _unsaid(one) else False,
+            same=None if _unsaid(one) else False,
         )
-        for one in found
+        for one in others
     ]
-    return tuple(rows[:MOST_DIFFERENCES])
+    same = len(found) - len(others)
+    room = MOST_DIFFERENCES - (same > 0)
+    if len(rows) > room:
+        left = len(rows) - room + 1
+        rows = [*rows[: room - 1], paper.Difference(f"{left} more", "see the record", "–", None)]
+    if same:
+        rows.append(paper.Difference(f"{same} others", "as on the vehicle", "–", True))
+    return tuple(rows)
 
 
 def _unsaid(one: Difference) -> bool:

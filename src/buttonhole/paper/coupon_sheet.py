@@ -214,6 +214,7 @@ def _data(sheet: CouponSheet) -> dict[str, Any]:
         "notes": "; ".join(notes),
         **_margin(sheet),
         "row_height": _row_height(sheet),
+        "verdict_room": _verdict_room(sheet),
         "criterion": _after(say("Criterion"), sheet.criterion),
         "verdict": sheet.verdict,
         "reason": sheet.reason,
@@ -231,6 +232,13 @@ def _row_height(sheet: CouponSheet) -> float:
     rows = len(sheet.settings) + len(sheet.differences) + len(sheet.readings)
     written = any(one.mean is not None for one in sheet.readings)
     return 9.5 if written or rows > 12 else 13.0
+
+
+def _verdict_room(sheet: CouponSheet) -> dict[str, float]:
+    """Heights round the verdict in points; on a full sheet the reason gives way first."""
+    if len(sheet.settings) + len(sheet.differences) + len(sheet.readings) > 14:
+        return {"box": 88.0, "reason": 10.0, "counting": 24.0, "next_step": 15.0}
+    return {"box": 114.0, "reason": 25.0, "counting": 25.0, "next_step": 25.0}
 
 
 def _after(label: str, text: str) -> str:

@@ -147,7 +147,7 @@ class _SectionPicture:
         else:
             width = 2 * size + _ACROSS
             place = (size, self.dimensioned + 0.2 * size)
-            height = place[1] + (1.6 * len(legend) + 2.2) * size
+            height = place[1] + (1.6 * len(legend) + 3.6) * size
         board = Drawing(
             "section-picture", width, height, say("Predicted cross-section"), self.words()
         )
@@ -361,12 +361,13 @@ class _SectionPicture:
 
     def _foot(self, board: Drawing, height: float) -> None:
         size, style = self.size, self.style
-        base = height - 0.55 * size
+        note = height - 0.25 * size
+        base = height - (0.55 if self.wide else 1.95) * size
         left = self.axis - _ACROSS / 2
         unit = 1e-3
         board.line((left, base), (left + unit * self.scale, base), width=3.0, ink=INK)
         board.text((left + unit * self.scale + 6, base + 0.3 * size), style.length(unit, 0), size)
-        place = (board.width - size, base + 0.3 * size)
+        place = (board.width - size, note)
         board.text(place, style.say(ESTIMATE), size, anchor="end", part="note")
 
 
