@@ -1,0 +1,521 @@
+"""The same weld by a general-purpose finite-element library, timed in one run against ours.
+
+Run with ``python benchmarks/against_scikit_fem.py`` after ``pip install scikit-fem``; it writes
+``docs/validation/speed.md`` and prints it. Both solve the potential and the heat in the same half
+section with the same properties, contact laws, sinking caps and step control, through weld and
+hold. Written for scikit-fem as well as could be: bilinear elements on the same lines, element
+matrices integrated once, matrices filled by one gather into a cached pattern, contacts as terms
+between doubled nodes, lumped heat capacity, conjugate gradients preconditioned with a sparse
+factorisation that is renewed only when it has aged. Ours goes on to cool after the hold, which is
+counted against it.
+
+The error is the root mean square, over three currents, of the nugget diameter against the mean of
+the two finest runs, one of each program. One current alone can be right by chance.
+"""
+
+import dataclasses
+import inspect
+import math
+import platform
+import time
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.sparse import csr_matrix, diags
+from scipy.sparse.linalg import LinearOperator, cg, splu
+from skfem import Basis, BilinearForm, ElementQuad1, LinearForm, MeshQuad
+
+from buttonhole.joint.sheet import Sheet
+from buttonhole.joint.stack_up import StackUp
+from buttonhole.joint.steel import find_steel
+from buttonhole.weld.spot import DEFAULT, Resolution
+from buttonhole.weld.spot import contacts as contact_kernels
+from buttonhole.weld.spot import fields as f
+from buttonhole.weld.spot import simulation as ours
+from buttonhole.weld.spot.conductances import WATER_RADIUS
+from buttonhole.weld.spot.constants import CONTACT
+from buttonhole.weld.spot.contact_law import AIR
+from buttonhole.weld.spot.layout import Layout, lay_out, mirrored
+from buttonhole.weld.spot.march import FIRST_STEP, GROWTH, HOLD_STEPS, SETTLING, SHORTEST_STEP
+from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
+
+Array = NDArray[np.float64]
+
+PAGE = Path(__file__).resolve().parent.parent / "docs" / "validation" / "speed.md"
+CAP = ElectrodeCap(face_diameter=5e-3)
+STACK = StackUp((Sheet(find_steel("DC04"), 0.8e-3),) * 2)
+SET_UP = SpotSetUp((Pulse(8e3, 0.16),), CurrentType.MFDC, 2e3, CAP, CAP, 0.3, 0.1)
+CURRENTS = (6.5e3, 8e3, 9.5e3)  # A
+OLD_AFTER = 12  # rounds of conjugate gradients after which a factorisation is renewed
+TOLERANCE = 1e-5  # - of the residual of a linear system
+
+
+@BilinearForm
+def stiffness(u, v, w):  # type: ignore[no-untyped-def]  # the library's own signature
+    """Gradients in rings."""
+    return 2.0 * math.pi * w.x[0] * (u.grad[0] * v.grad[0] + u.grad[1] * v.grad[1])
+
+
+@LinearForm
+def volume(v, w):  # type: ignore[no-untyped-def]  # the library's own signature
+    """Share of a ring's volume that a node has."""
+    return 2.0 * math.pi * w.x[0] * v
+
+
+class Linear:
+    """A symmetric system whose factorisation is kept while it still preconditions well."""
+
+    def __init__(self) -> None:
+        self.factors = None
+
+    def solve(self, matrix: csr_matrix, right: Array, start: Array) -> Array:
+        """Solution to ``TOLERANCE`` of the right-hand side."""
+        if self.factors is not None:
+            operator = LinearOperator(matrix.shape, self.factors.solve)
+            x, failed = cg(
+                matrix, right, x0=start, rtol=TOLERANCE, atol=0.0, maxiter=OLD_AFTER, M=operator
+            )
+            if not failed:
+                return x
+        self.factors = splu(
+            matrix.tocsc(),
+            permc_spec="MMD_AT_PLUS_A",
+            diag_pivot_thresh=0.0,
+            options={"SymmetricMode": True},
+        )
+        return self.factors.solve(right)
+
+
+@dataclass(slots=True)
+class Section:
+    """Mesh, cached pattern and element matrices of a half section; SI units."""
+
+    layout: Layout
+    nodes: NDArray[np.int64]  # (elements, 4)
+    cells: tuple[NDArray[np.int64], NDArray[np.int64]]  # row and column of each element
+    part: NDArray[np.int64]  # of each node
+    element: Array  # (elements, 16), stiffness for a conductivity of one
+    shares: Array  # (elements, 4), m3
+    gather: csr_matrix  # element entries -> entries of the pattern
+    pattern: csr_matrix
+    planes: list[tuple[NDArray[np.int64], NDArray[np.int64] | None]]  # nodes on both sides
+    ring: csr_matrix  # (nodes along r, rings), m2 of a ring that a node has
+    top: NDArray[np.int64]
+
+
+def numbered(layout: Layout) -> tuple[NDArray[np.int64], dict[tuple[int, int, int], int]]:
+    """Nodes of each element; those on a contact plane are there twice."""
+    number: dict[tuple[int, int, int], int] = {}
+    elements = []
+    for j, i in zip(*np.nonzero(layout.part >= 0), strict=True):
+        part = int(layout.part[j, i])
+        corners = ((j, i), (j, i + 1), (j + 1, i + 1), (j + 1, i))
+        keys = [(part, int(b), int(a)) for b, a in corners]
+        elements.append([number.setdefault(key, len(number)) for key in keys])
+    return np.array(elements), number
+
+
+def section(layout: Layout) -> Section:
+    """Mesh a layout and integrate once what does not change."""
+    nodes, number = numbered(layout)
+    r, z = layout.r_faces, layout.z_faces
+    keys = np.array(list(number))
+    mesh = MeshQuad(np.array([r[keys[:, 2]], z[keys[:, 1]]]), nodes.T)
+    basis = Basis(mesh, ElementQuad1(), intorder=3)
+    blocks = stiffness.coo_data(basis)
+    element = blocks.data.reshape(16, -1).T.copy()
+    loads = volume.coo_data(basis)
+    shares = loads.data.reshape(4, -1).T.copy()
+    row, column = blocks.indices
+    n = len(number)
+    diagonal = np.arange(n)
+    planes, pairs = [], []
+    for q, j in enumerate(layout.contact_rows):
+        parts = (q, q + 1)
+        along = range(len(r))
+        both = [i for i in along if all((p, int(j), i) in number for p in parts)]
+        if j == layout.part.shape[0]:  # the mirror
+            planes.append(
+                (np.array([number[q, int(j), i] for i in along if (q, int(j), i) in number]), None)
+            )
+            continue
+        a, b = (np.array([number[p, int(j), i] for i in both]) for p in parts)
+        planes.append((a, b))
+        pairs.append((a, b))
+    rows = np.concatenate([row, diagonal, *(np.concatenate(p) for p in pairs)])
+    columns = np.concatenate([column, diagonal, *(np.concatenate(p[::-1]) for p in pairs)])
+    pattern = csr_matrix((np.ones(len(rows)), (rows, columns)), shape=(n, n))
+    pattern.sum_duplicates()
+    found = csr_matrix((np.arange(pattern.nnz) + 1, pattern.indices, pattern.indptr), shape=(n, n))
+    place = np.asarray(found[row, column]).ravel() - 1
+    # coo entries run over the elements fastest
+    gather = csr_matrix(
+        (np.ones(len(place)), (place, np.arange(len(place)))), shape=(pattern.nnz, len(place))
+    )
+    a, b = r[:-1], r[1:]
+    inner = 2.0 * math.pi * (b - a) * (2.0 * a + b) / 6.0
+    outer = 2.0 * math.pi * (b - a) * (a + 2.0 * b) / 6.0
+    ring = csr_matrix(diags([inner, outer], [0, -1], shape=(len(r), len(r) - 1)))
+    top = np.array([number[0, 0, i] for i in range(len(r)) if (0, 0, i) in number])
+    cells = tuple(np.nonzero(layout.part >= 0))
+    return Section(
+        layout, nodes, cells, keys[:, 0], element, shares, gather, pattern, planes, ring, top
+    )
+
+
+class Weld:
+    """One weld by scikit-fem; SI units, temperatures in degC."""
+
+    def __init__(self, resolution: Resolution, current: float) -> None:
+        self.resolution, self.current = resolution, current
+        self.layout = mirrored(lay_out(STACK, CAP, CAP, resolution.cell))
+        self.s = section(self.layout)
+        self.tables = ours._tables(tuple(sheet.steel for sheet in STACK.sheets))
+        self.facts = ours._contact_facts(STACK, SET_UP, CONTACT)
+        self.caps = ours._cap_facts(STACK, SET_UP, self.tables)
+        self.law = CONTACT.array()
+        nr = self.layout.part.shape[1]
+        self.contact = np.zeros((f.CONTACT_FIELDS, len(self.layout.contact_rows), nr))
+        self.contact[f.HOTTEST] = ours.ROOM
+        self.radii = np.zeros(len(self.layout.contact_rows))
+        self.temperature = np.full(len(self.s.part), ours.ROOM)
+        self.phi = np.zeros(len(self.s.part))
+        self.mass = np.bincount(self.s.nodes.ravel(), self.s.shares.ravel(), len(self.s.part))
+        self.electric, self.thermal = Linear(), Linear()
+        self.of_part = [np.flatnonzero(self.s.part == p) for p in np.unique(self.s.part)]
+        self.free = np.setdiff1d(np.arange(len(self.s.part)), self.s.top)
+        shape = self.layout.part.shape
+        self.t, self.k, self.rho = np.full(shape, ours.ROOM), np.ones(shape), np.ones(shape)
+        self.widest = 0.0
+
+    def of(self, table: Array, temperature: Array, parts: NDArray[np.int64]) -> Array:
+        """Look up a table spaced 1 K from 20 degC by the part of each entry."""
+        x = np.clip(temperature - 20.0, 0.0, table.shape[1] - 1.001)
+        n = x.astype(np.int64)
+        low = table[parts, n]
+        return low + (x - n) * (table[parts, n + 1] - low)
+
+    def matrix(self, by_element: Array) -> Array:
+        """Entries of the pattern for one coefficient in each element."""
+        entries: Array = self.s.gather @ (by_element[None, :] * self.s.element.T).ravel()
+        return entries
+
+    def properties(self, opened: bool) -> tuple[Array, Array]:
+        """Bring elements and contacts to the present; conductivity and resistivity by element."""
+        s, layout = self.s, self.layout
+        mean = self.temperature[s.nodes].mean(axis=1)
+        parts = layout.part[s.cells]
+        self.t[s.cells] = mean
+        self.k[s.cells] = self.of(self.by_t[0], mean, parts)
+        self.rho[s.cells] = self.of(self.by_t[1], mean, parts)
+        given = {
+            "t": self.t, "part": layout.part, "k": self.k, "rho": self.rho,
+            "dz": np.diff(layout.z_faces), "rows": layout.contact_rows, "caps": self.caps,
+            "facts": self.facts, "r_faces": layout.r_faces, "law": self.law,
+            "flow_table": self.tables.flow_stress, "opened": opened, "contact": self.contact,
+            "radii": self.radii,
+        }  # fmt: skip
+        update = contact_kernels.update
+        update(*(given[name] for name in inspect.signature(update.py_func).parameters))
+        return self.k[s.cells], self.rho[s.cells]
+
+    @property
+    def by_t(self) -> tuple[Array, Array]:
+        """Conductivity and resistivity spaced 1 K from 20 degC."""
+        if not hasattr(self, "_by_t"):
+            t = np.arange(self.tables.enthalpy.shape[1]) + 20.0
+            self._by_t = tuple(
+                np.array(
+                    [
+                        np.interp(t, at, row)
+                        for at, row in zip(self.tables.temperature, table, strict=True)
+                    ]
+                )
+                for table in (self.tables.conductivity, self.tables.resistivity)
+            )
+        return self._by_t
+
+    def joined(
+        self, entries: Array, springs: list[tuple[Array, Array | None, Array]]
+    ) -> csr_matrix:
+        """The matrix with springs between nodes, or from nodes to what lies beyond."""
+        n = len(self.s.part)
+        matrix = csr_matrix((entries, self.s.pattern.indices, self.s.pattern.indptr), shape=(n, n))
+        rows, columns, values = [], [], []
+        for a, b, g in springs:
+            rows.append(a), columns.append(a), values.append(g)
+            if b is not None:
+                rows += [b, a, b]
+                columns += [b, b, a]
+                values += [g, -g, -g]
+        extra = (np.concatenate(values), (np.concatenate(rows), np.concatenate(columns)))
+        return matrix + csr_matrix(extra, shape=(n, n))
+
+    def on_plane(self, q: int, by_ring: Array) -> tuple[Array, Array | None, Array]:
+        """Springs of a contact from a conductance of each ring, per area."""
+        a, b = self.s.planes[q]
+        return a, b, (self.s.ring @ by_ring)[: len(a)]
+
+    def release(self, square: float, rho: Array) -> Array:
+        """Solve the potential; heat at each node [W] for a mean squared current [A2]."""
+        s, springs = self.s, []
+        for q, (_, b) in enumerate(s.planes):
+            film = self.contact[f.FILM, q] * (0.5 if b is None else 1.0)
+            springs.append(
+                self.on_plane(q, np.where(self.contact[f.SHARE, q] > 0, 1.0 / film, 0.0))
+            )
+        matrix = self.joined(self.matrix(1.0 / rho), springs)
+        fixed = np.zeros(len(s.part))
+        fixed[s.top] = 1.0
+        free = self.free
+        right = -(matrix @ fixed)[free]
+        inner = matrix[free][:, free]
+        self.phi[s.top] = 1.0
+        self.phi[free] = self.electric.solve(inner, right, self.phi[free])
+        volts = self.phi[s.nodes]
+        grown = np.einsum("ea,eab,eb->e", volts, s.element.reshape(-1, 4, 4), volts) / rho
+        heat = np.bincount(
+            s.nodes.ravel(),
+            (s.shares / s.shares.sum(axis=1, keepdims=True) * grown[:, None]).ravel(),
+            len(s.part),
+        )
+        power = grown.sum()
+        drops = []
+        for a, b, g in springs:
+            drop = self.phi[a] - (0.0 if b is None else self.phi[b])
+            w = g * drop * drop
+            power += w.sum()
+            if b is None:
+                heat[a] += w  # the other half of the film lies beyond the mirror
+            else:
+                heat[a] += 0.5 * w
+                heat[b] += 0.5 * w
+            drops.append(drop)
+        self.densities(springs, drops, math.sqrt(square) / power)
+        scaled: Array = heat * square / power**2
+        return scaled
+
+    def densities(self, springs: list, drops: list[Array], volts: float) -> None:
+        """Current density of each ring of each contact [A/m2], for the films."""
+        for q, ((a, b, _), drop) in enumerate(zip(springs, drops, strict=True)):
+            mean = np.zeros(self.contact.shape[2])
+            mean[: len(a) - 1] = 0.5 * (drop[1:] + drop[:-1])
+            film = self.contact[f.FILM, q] * (0.5 if b is None else 1.0)
+            touching = self.contact[f.SHARE, q] > 0
+            self.contact[f.DENSITY, q] = np.where(touching, np.abs(mean) * volts / film, 0.0)
+
+    def warm(self, heat: Array, k: Array, dt: float) -> float:
+        """One implicit step, capacity by the secant as ours; the largest change [K]."""
+        s, springs = self.s, []
+        for q, (_, b) in enumerate(s.planes):
+            if b is not None:
+                springs.append(self.on_plane(q, self.contact[f.CONDUCTANCE, q] + AIR))
+        wet = np.where(self.layout.r_faces[1:] < WATER_RADIUS + 1e-9, self.law[f.WATER], 0.0)
+        water = (s.ring @ wet)[: len(s.top)]
+        springs.append((s.top, None, water))
+        matrix = self.joined(self.matrix(k), springs)
+        t = self.temperature
+        right = heat - matrix @ t
+        right[s.top] += water * 20.0
+        before = self.of(self.tables.enthalpy, t, s.part)
+        capacity = self.of(self.tables.enthalpy, t + 0.5, s.part) - self.of(
+            self.tables.enthalpy, t - 0.5, s.part
+        )
+        capacity = np.maximum(capacity, 2e6)
+        change = np.zeros_like(t)
+        for attempt in range(2):
+            if attempt:
+                large = np.abs(change) > 0.5
+                over = self.of(self.tables.enthalpy, t + change, s.part) - before
+                capacity = np.where(large, over / np.where(large, change, 1.0), capacity)
+            system = matrix + diags(self.mass * capacity / dt, format="csr")
+            change = self.thermal.solve(system, right, change)
+        after = before + capacity * change
+        for nodes in self.of_part:
+            row = self.tables.enthalpy[s.part[nodes[0]]]
+            t[nodes] = np.interp(after[nodes], row, np.arange(len(row)) + 20.0)
+        return float(np.abs(change).max())
+
+    def measure(self) -> None:
+        """Keep the widest melt on the mirror [m]."""
+        a, _ = self.s.planes[-1]
+        melting = 0.5 * (self.tables.solidus[1] + self.tables.liquidus[1])
+        over = self.temperature[a] - melting
+        hot = np.flatnonzero(over >= 0.0)
+        if len(hot) and hot[-1] + 1 < len(a):
+            i = int(hot[-1])
+            r = self.layout.r_faces
+            edge = r[i] + (r[i + 1] - r[i]) * over[i] / (over[i] - over[i + 1])
+            self.widest = max(self.widest, 2.0 * edge)
+
+    def run(self) -> float:
+        """Weld and hold; the nugget diameter [m]."""
+        pulse, layout = SET_UP.pulses[0], self.layout
+        square = self.current**2
+        contact_kernels.spread_evenly(self.current, self.facts, self.caps, self.law, self.contact)
+        for _ in range(SETTLING):
+            _, rho = self.properties(False)
+            self.release(square, rho)
+        now, end, dt = 0.0, pulse.time + SET_UP.hold_time, FIRST_STEP
+        while now < end - 1e-9:
+            on = now < pulse.time - 1e-9
+            dt = min(dt, self.resolution.longest_step * (1.0 if on else HOLD_STEPS))
+            until = pulse.time if on else end
+            this = (until - now) / math.ceil((until - now) / dt - 1e-9)
+            k, rho = self.properties(False)
+            heat = self.release(square, rho) if on else np.zeros(len(self.s.part))
+            largest = self.warm(heat, k, this)
+            contact_kernels.sink(
+                self.t, layout.part, layout.contact_rows, 0, self.caps[0], self.facts[0, f.FORCE],
+                layout.r_faces, np.diff(layout.z_faces), self.tables.flow_stress, self.law, this,
+            )  # fmt: skip
+            self.caps[1] = self.caps[0]
+            now += this
+            if on:
+                self.measure()
+            wish = this * self.resolution.t_step / max(largest, 1e-3)
+            dt = max(min(wish, GROWTH * this), 0.3 * this, SHORTEST_STEP)
+            if on and now >= pulse.time - 1e-9:
+                dt = 3.0 * FIRST_STEP
+        return self.widest
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """One resolution of one program over the currents."""
+
+    program: str
+    cell: float  # m
+    nuggets: Array  # (currents,), m
+    seconds: float  # s for one weld, mean of the currents
+
+    def error(self, exact: Array) -> float:
+        """Root mean square of the relative error [-]."""
+        return float(np.sqrt(np.mean((self.nuggets / exact - 1.0) ** 2)))
+
+
+def by_library(cell: float) -> Run:
+    """Weld with scikit-fem, least time of two; meshing is not counted, as it can be kept."""
+    nuggets, seconds = [], []
+    for current in CURRENTS:
+        taken = []
+        for _ in range(2):
+            weld = Weld(dataclasses.replace(DEFAULT, cell=cell), current)
+            before = time.perf_counter()
+            nugget = weld.run()
+            taken.append(time.perf_counter() - before)
+        nuggets.append(nugget)
+        seconds.append(min(taken))
+    return Run("scikit-fem", cell, np.array(nuggets), float(np.mean(seconds)))
+
+
+def by_ours(cell: float) -> Run:
+    """Weld with ours, least time of five."""
+    nuggets, seconds = [], []
+    for current in CURRENTS:
+        asked = dataclasses.replace(SET_UP, pulses=(Pulse(current, SET_UP.weld_time),))
+        fine = dataclasses.replace(DEFAULT, cell=cell)
+        runs = [ours.simulate(STACK, asked, fine) for _ in range(5)]
+        nuggets.append(float(runs[0].nugget[0]))
+        seconds.append(min(run.seconds for run in runs))
+    return Run("ours", cell, np.array(nuggets), float(np.mean(seconds)))
+
+
+def cost(runs: int = 3) -> list[tuple[float, int, int, float]]:
+    """Cell [m], cells, steps and least time [s] of ours as cells and steps multiply."""
+    found = []
+    for cell in (0.2e-3, 0.1e-3, 0.05e-3, 0.035e-3):
+        for longest in (3e-3, 0.75e-3):
+            fine = Resolution(cell=cell, longest_step=longest, t_step=30e3 * longest)
+            marches = [ours.simulate(STACK, SET_UP, fine) for _ in range(runs)]
+            layout = marches[0].layout
+            cells = int((layout.part >= 0).sum()) // 2
+            seconds = min(march.seconds for march in marches)
+            found.append((cell, cells, len(marches[0].record), seconds))
+    return found
+
+
+def exponent(rows: list[tuple[float, int, int, float]]) -> float:
+    """Power of cells times steps that the time grows with [-], by least squares."""
+    x = np.log([cells * steps for _, cells, steps, _ in rows])
+    y = np.log([seconds for *_, seconds in rows])
+    return float(np.polyfit(x, y, 1)[0])
+
+
+def page() -> str:
+    """Return the whole page."""
+    by_ours(0.2e-3)  # load the kernels
+    library = [by_library(cell) for cell in (0.2e-3, 0.1e-3, 0.05e-3)]
+    mine = [by_ours(cell) for cell in (0.2e-3, 0.15e-3, 0.1e-3, 0.075e-3, 0.05e-3)]
+    exact = 0.5 * (library[-1].nuggets + mine[-1].nuggets)
+    at = ", ".join(f"{current / 1e3:g}" for current in CURRENTS)
+    lines = [
+        "# Speed",
+        "",
+        "Written by `python benchmarks/against_scikit_fem.py`, which says what is compared, on one "
+        f"core ({platform.machine()}, Python {platform.python_version()}).",
+        "",
+        f"Two sheets of DC04, 0.8 mm, {at} kA for 160 ms, then 100 ms of hold. Error: root mean "
+        "square over the currents, against the mean of the finest runs of both.",
+        "",
+        "| program | cell in mm | nuggets in mm | error | seconds for one weld |",
+        "|---|---|---|---|---|",
+    ]
+    for run in (*library, *mine):
+        nuggets = ", ".join(f"{1e3 * nugget:.3f}" for nugget in run.nuggets)
+        lines.append(
+            f"| {run.program} | {1e3 * run.cell:g} | {nuggets} | {100 * run.error(exact):.2f} % "
+            f"| {run.seconds:.3g} |"
+        )
+    lines += ["", *ratios(library[:-1], mine[:-1], exact), ""]
+    rows = cost()
+    lines += [
+        "## Cost against cells and steps",
+        "",
+        f"Time grows as (cells x steps) to the power {exponent(rows):.2f}.",
+        "",
+        "| cell in mm | cells | steps with current | seconds | ns for a cell and step |",
+        "|---|---|---|---|---|",
+    ]
+    for cell, cells, steps, seconds in rows:
+        each = 1e9 * seconds / (cells * steps)
+        lines.append(f"| {1e3 * cell:g} | {cells} | {steps} | {seconds:.3g} | {each:.0f} |")
+    return "\n".join(lines) + "\n"
+
+
+def ratios(library: list[Run], mine: list[Run], exact: Array) -> list[str]:
+    """How much faster ours is where its error is no larger."""
+    lines = []
+    for run in library:
+        error = run.error(exact)
+        as_good = [each for each in mine if each.error(exact) <= error]
+        if not as_good:
+            lines.append(f"- No run of ours is as near as scikit-fem with {1e3 * run.cell:g} mm.")
+            continue
+        best = min(as_good, key=lambda each: each.seconds)
+        lines.append(
+            f"- At no larger error than scikit-fem with {1e3 * run.cell:g} mm "
+            f"({100 * error:.2f} %): ours with {1e3 * best.cell:g} mm, "
+            f"**{run.seconds / best.seconds:.0f} times** as fast."
+        )
+    for run in library:
+        alike = [each for each in mine if each.cell == run.cell]
+        lines += [
+            f"- At the same cell of {1e3 * run.cell:g} mm: {run.seconds / each.seconds:.0f} times."
+            for each in alike
+        ]
+    return lines
+
+
+def main() -> None:
+    """Write the page and print it."""
+    text = page()
+    PAGE.parent.mkdir(parents=True, exist_ok=True)
+    PAGE.write_text(text, "utf-8")
+    print(text)
+
+
+if __name__ == "__main__":
+    main()
