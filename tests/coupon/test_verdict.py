@@ -71,7 +71,7 @@ def test_reading_a_torn_spot() -> None:
 def test_the_same_weld_twisted_off_keeps_its_diameter_and_asks_for_a_second_test() -> None:
     found = judge(reading(Kind.TORSION, Mode.INTERFACIAL), RULE, DP600)
     assert found.outcome is Outcome.ACCEPT_NOTE
-    assert any("accept the diameter" in text and "not decisive" in text for text in found.reasons)
+    assert any("the diameter counts" in text and "not decisive" in text for text in found.reasons)
     assert found.next_action == "Peel or section one coupon."
 
 
@@ -267,3 +267,11 @@ def test_a_larger_weld_is_never_judged_worse(
 def test_torsion_is_never_refused_for_parting_between_the_sheets(d: float, on: StackUp) -> None:
     found = judge(reading(Kind.TORSION, Mode.INTERFACIAL, d, d), RULE, on)
     assert (found.outcome is Outcome.REJECT) == (on is not THICK and d * 1e-3 < found.limit)
+
+
+def test_what_decides_is_said_first() -> None:
+    splashed = judge(reading(d_max=6.4, expulsion=True), RULE, DP600)
+    assert splashed.reasons[0].startswith("It splashed")
+    stuck = judge(reading(mode=Mode.STUCK_WELD, d_max=0.0, d_min=0.0), RULE, DP600)
+    assert stuck.reasons[0].startswith("Stuck weld")
+    assert not any("0.00 mm" in text for text in stuck.reasons)

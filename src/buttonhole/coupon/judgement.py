@@ -135,7 +135,7 @@ def _twisted(reading: Reading, interface: FayingInterface, backed: bool) -> Find
     if reading.mode is FractureMode.FULL_BUTTON:
         return Finding(Weight.GOOD, ("It pulled a full button although it was twisted.",))
     said = (
-        "Twisted welds part between the sheets also when they are good: accept the diameter, the "
+        "Twisted welds part between the sheets also when they are good: the diameter counts, the "
         "mode is not decisive.",
     )
     if snaps(interface) and not backed:

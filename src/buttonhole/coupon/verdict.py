@@ -195,7 +195,7 @@ def _verdict(
     mean, limit = reading.mean_diameter, required.diameter
     outcome, action = _together(_size(mean, limit, guard), finding, reading)
     notes = _notes(reading, face, stack) if outcome.accepted else []
-    said = [_size_words(mean, limit, guard, policy), required.reason, *finding.reasons]
+    said = _said(_size_words(mean, limit, guard, policy), required, finding, reading)
     return Verdict(
         outcome=Outcome.ACCEPT_NOTE if notes else outcome,
         interface=face.index,
@@ -212,6 +212,14 @@ def _verdict(
         guard_policy=policy.key,
         cautions=criterion.cautions,
     )
+
+
+def _said(size: str, required: Required, finding: Finding, reading: Reading) -> list[str]:
+    """What decides stands first; a weld without a diameter is not compared with a limit."""
+    sizes = [size, required.reason] if reading.d_max > 0.0 else []
+    if finding.weight in (Weight.REJECT, Weight.INVALID):
+        return [*finding.reasons, *sizes]
+    return [*sizes, *finding.reasons]
 
 
 def _mm(length: float) -> str:

@@ -101,6 +101,9 @@ def show_verdict(request: Request, joint_id: str, coupon_id: str, desk: Reading)
         red=[one for one in coupon.differences if one.level is Level.RED],
         amber=[one for one in coupon.differences if one.level is Level.AMBER],
         actions=_actions(coupon),
+        cautions_here=tuple(
+            dict.fromkeys(said for one in coupon.judged for said in one.verdict.cautions)
+        ),
         ways=_ways(coupon) if coupon.id == screen.view.coupons[-1].id else (TO_JOINT,),
         counting=screen.view.counting(coupon),
         seen=screen.view.seen,
