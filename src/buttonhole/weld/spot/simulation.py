@@ -30,6 +30,7 @@ LONGEST_STEP = 3e-3  # s
 MAX_STEPS = 20_000
 MAX_TIME = 6.0  # s from first current on to the end of hold
 AFTER_HOLD = 2.0  # s of cooling in air, at most
+ONE_STEP = 1e-4  # s of it, so that the contacts learn where the caps came to rest
 ROOM = 20.0  # degC
 FREQUENCY = {CurrentType.MFDC: 0.0, CurrentType.AC50: 50.0, CurrentType.AC60: 60.0}  # Hz
 YOUNG = 210e9  # Pa
@@ -48,6 +49,7 @@ class Resolution:
     longest_step: float = LONGEST_STEP  # s
     tolerance: float = 2e-3  # - of the potential, energy norm
     whole: bool = False  # solve both halves of a symmetric stack-up
+    cooling: bool = True  # go on after the hold; nuggets don't change any more there
     most_cells: int = 0  # coarser cells where a thick stack-up would take more; 0: never
 
 
@@ -184,13 +186,15 @@ def _tables(steels: tuple[Steel, ...]) -> MaterialTables:
     return material_tables([copper, *map(curves, steels), copper])
 
 
-def segments(set_up: SpotSetUp) -> Array:
+def segments(set_up: SpotSetUp, after_hold: float = AFTER_HOLD) -> Array:
     """Straight pieces of the current programme, hold and cooling last.
 
     Parameters
     ----------
     set_up : SpotSetUp
         What is set.
+    after_hold : float
+        Cooling in air after the hold [s].
 
     Returns
     -------
@@ -204,7 +208,7 @@ def segments(set_up: SpotSetUp) -> Array:
         if b - a > 1e-9
     ]
     end = float(times[-1])
-    pieces.append((end, end + set_up.hold_time + AFTER_HOLD, 0.0, 0.0))
+    pieces.append((end, end + set_up.hold_time + after_hold, 0.0, 0.0))
     return np.array(pieces, dtype=np.float64)
 
 
@@ -334,7 +338,7 @@ def _march(
     findings, sums, radii = np.zeros((faying, f.FINDINGS)), np.zeros(f.SUMS), np.zeros(len(rows))
     by_enthalpy = np.stack([tables.temperature, tables.conductivity, tables.resistivity])
     melting = np.stack([tables.solidus, tables.liquidus])
-    plan = segments(set_up)
+    plan = segments(set_up, AFTER_HOLD if resolution.cooling else ONE_STEP)
     status, steps = kernel.march(
         cells,
         (layout.part, layout.r_faces, np.diff(layout.r_faces), np.diff(layout.z_faces),

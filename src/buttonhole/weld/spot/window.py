@@ -55,7 +55,8 @@ def _scaled(set_up: SpotSetUp, current: float, time: float) -> SpotSetUp:
 
 def _weld(stack: StackUp, set_up: SpotSetUp, resolution: Resolution) -> tuple[Array, float]:
     """Nugget at each interface [m] and probability of expulsion [-] of one weld."""
-    weld, safe = simulate(stack, set_up, resolution), 1.0
+    until_hold_ends = dataclasses.replace(resolution, cooling=False)
+    weld, safe = simulate(stack, set_up, until_hold_ends), 1.0
     for diameter, radius, face in zip(
         weld.nugget, weld.contact_radius, stack.interfaces, strict=True
     ):
@@ -77,11 +78,14 @@ def _all(
     progress: Callable[[int, int], None] | None,
 ) -> Iterator[tuple[Point, Found]]:
     """Weld every point on threads (the kernel frees them) and yield in order."""
-    one(points[0])  # the kernel is compiled or loaded once, before the threads need it
+    # The kernel is compiled or loaded once, before the threads need it.
+    yield points[0], one(points[0])
+    if progress is not None:
+        progress(1, len(points))
     with ThreadPoolExecutor(workers or os.cpu_count() or 1) as pool:
-        futures = [pool.submit(one, point) for point in points]
+        futures = [pool.submit(one, point) for point in points[1:]]
         try:
-            for done, (point, future) in enumerate(zip(points, futures, strict=True), start=1):
+            for done, (point, future) in enumerate(zip(points[1:], futures, strict=True), start=2):
                 yield point, future.result()
                 if progress is not None:
                     progress(done, len(points))
@@ -89,6 +93,17 @@ def _all(
             for future in futures:
                 future.cancel()
             raise
+
+
+def _mapped(
+    found: Iterator[tuple[Point, Found]], stack: StackUp, points: list[Point]
+) -> tuple[Array, Array]:
+    """Nuggets [m] and probabilities [-] of the welds, laid out over times and currents."""
+    shape = (points[-1][0] + 1, points[-1][1] + 1)
+    nugget, expulsion = np.zeros((len(stack.interfaces), *shape)), np.zeros(shape)
+    for (t, c), (diameters, chance) in found:
+        nugget[:, t, c], expulsion[t, c] = diameters, chance
+    return nugget, expulsion
 
 
 def window(
@@ -138,15 +153,13 @@ def window(
         currents if currents is not None else main.current * np.linspace(*RANGE, CURRENTS), float
     )
     at = np.asarray(times if times is not None else [main.time], float)
-    shape = (len(at), len(over))
-    nugget, expulsion = np.zeros((len(stack.interfaces), *shape)), np.zeros(shape)
 
-    def one(point: tuple[int, int]) -> tuple[Array, float]:
+    def one(point: Point) -> Found:
         scaled = _scaled(set_up, float(over[point[1]]), float(at[point[0]]))
         return _weld(stack, scaled, resolution)
 
-    for (t, c), found in _all(one, list(np.ndindex(shape)), workers, progress):
-        nugget[:, t, c], expulsion[t, c] = found
+    points = list(np.ndindex(len(at), len(over)))
+    nugget, expulsion = _mapped(_all(one, points, workers, progress), stack, points)
     least = tuple(float(d) for d in minimum_diameters)
     limits = [_limits(over, nugget[:, t], expulsion[t], least) for t in range(len(at))]
     lower, upper, robust = (np.array(column) for column in zip(*limits, strict=True))
