@@ -270,3 +270,19 @@ def test_a_page_that_forbids_the_weld_stands_against_its_release(desk, welded):
     joint = cite_procedure(desk, command)
     assert joint.procedure.is_forbidden
     assert codes(desk, joint) == ["maker-forbids"]
+
+
+def test_a_clock_that_is_set_back_ends_it(desk, released, clock):
+    clock.wait(hours=-2)
+    (ended,) = read_joint(desk, released.id).releases
+    assert "the clock stands before the moment of release" in ended.ended[0]
+
+
+def test_what_the_record_shows_of_the_time_counts_although_the_clock_is_set_back(
+    desk, released, clock
+):
+    clock.wait(hours=5)
+    weld_coupon(desk, WeldCoupon(released.id, released.seen, "W3", "L25", 3))
+    clock.wait(hours=-4)
+    (ended,) = read_joint(desk, released.id).releases
+    assert "the time is over" in ended.ended[0]

@@ -28,6 +28,8 @@ def ended_reasons(desk: Desk, release: ReleaseView, now: datetime) -> tuple[str,
         In plain words; empty while it holds.
     """
     later = desk.store.events(f"machine/{release.surroundings.machine}", after=release.event_id)
+    # A clock that was set back makes no release hold longer than the record shows.
+    now = max([now, *(moment(one.at) for one in later)])
     # A dressing that was entered by mistake and withdrawn still ends it: nobody can know any more.
     happenings = [
         # What stands after the release in the record happened after it, whatever the clock said.

@@ -56,6 +56,9 @@ _WORDS = {
 }
 
 
+CLOCK_SLACK = timedelta(minutes=1)  # a clock that is kept right by the network steps back less
+
+
 @dataclass(frozen=True, slots=True)
 class ValidityPolicy:
     """How long a release holds: ``hours`` [h], numbers of welds, and coupons it rests on."""
@@ -123,6 +126,12 @@ def endings(
         if released_at <= each.at <= now:
             more = f" ({each.detail})" if each.detail else ""
             found.append(Ending(each.condition, each.at, f"Ended: {each.condition.words}{more}."))
+    if now < released_at - CLOCK_SLACK:
+        words = (
+            "Ended: the clock stands before the moment of release, so nobody can say how long it "
+            f"has held (now {now.isoformat(timespec='minutes')})."
+        )
+        found.append(Ending(EndCondition.TIME_OVER, now, words))
     if now >= valid_until:
         words = f"Ended: the time is over since {valid_until.isoformat(timespec='minutes')}."
         found.append(Ending(EndCondition.TIME_OVER, valid_until, words))
