@@ -4,6 +4,7 @@ Exit status: 0 done, 2 bad input (one line on standard error says what would be 
 (one line as well; with ``BUTTONHOLE_TRACE=1`` in the environment the whole trace).
 """
 
+import errno
 import os
 import sys
 from collections.abc import Sequence
@@ -33,6 +34,9 @@ def run(arguments: list[str]) -> int:
     """
     from buttonhole.units import BadInput
 
+    if sys.stdout is None:  # the shell closed it before we began
+        sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115 - open to the end
+        return _refuse(_("standard output is closed; give the answer somewhere to go"), BAD_INPUT)
     try:
         from buttonhole.cli.verbs import app
 
@@ -42,12 +46,22 @@ def run(arguments: list[str]) -> int:
         return _refuse(str(bad), BAD_INPUT)
     except KeyboardInterrupt:
         return _refuse(_("stopped"), STOPPED)
-    except BrokenPipeError:  # the reader of our output has seen enough
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return DONE
+    except BrokenPipeError:
+        return _let_go(DONE)
+    except SystemExit as left:
+        # the parser of the command line leaves so when the reader of our output has seen enough
+        if isinstance(left.__context__, BrokenPipeError):
+            return _let_go(DONE)
+        return left.code if isinstance(left.code, int) else OUR_FAULT
     except Exception as error:
         return _other(error)
     return status if isinstance(status, int) else DONE
+
+
+def _let_go(status: int) -> int:
+    """Drop what is still on its way out, so that nothing complains about it at the end."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    return status
 
 
 def _other(error: Exception) -> int:
@@ -62,6 +76,9 @@ def _other(error: Exception) -> int:
     if isinstance(error, OSError) and error.filename is not None:
         reason = (error.strerror or str(error)).lower()
         return _refuse(f"{error.filename}: {reason}", BAD_INPUT)
+    if isinstance(error, OSError) and error.errno in (errno.ENOSPC, errno.EDQUOT, errno.EIO):
+        reason = (error.strerror or str(error)).lower()
+        return _let_go(_refuse(_("output: {}; make room for it").format(reason), BAD_INPUT))
     if os.environ.get("BUTTONHOLE_TRACE"):
         raise error
     return _refuse(
@@ -74,5 +91,6 @@ def _other(error: Exception) -> int:
 
 def _refuse(text: str, status: int) -> int:
     line = "".join(letter if letter.isprintable() else " " for letter in text)
-    print(" ".join(line.split()), file=sys.stderr)  # noqa: T201 - this is what a refusal is
+    if sys.stderr is not None:
+        print(" ".join(line.split()), file=sys.stderr)  # noqa: T201 - this is what a refusal is
     return status
