@@ -189,6 +189,7 @@ _INCHES = re.compile(
     r'\s*(?P<unit>in|inch|inches|")'
 )
 _CYCLES = re.compile(r"(?:cycles?|cyc)\s*(?:(?:@|at)\s*(?P<mains>[0-9.]+)\s*Hz)?", re.IGNORECASE)
+_MANY_DIGITS = re.compile(r"[0-9]{31}")
 _COMPOUND = re.compile(r"[A-Za-z]{1,12}(?:(?:\^|\*\*)?-?[1-4])?")
 MAINS = ("50", "60")  # Hz
 
@@ -232,7 +233,7 @@ def parse(text: str, kind: str, key: str = "") -> float:
     if inches is not None:
         return _inches(inches, wanted, key)
     match = _QUANTITY.fullmatch(cleaned)
-    if match is None:
+    if match is None or _MANY_DIGITS.search(cleaned):
         raise BadInput(key, f"is {_quoted(text)}; give a number and its unit, {_such(wanted)}")
     number, unit = _number(match["number"], wanted, key), match["unit"]
     if unit is None:

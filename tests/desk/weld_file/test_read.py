@@ -107,6 +107,9 @@ WRONG = {
     "plate": ('"0.8 mm"', '"20 mm"', "sheet 1 thickness", "0.2 to 6 mm"),
     "metres by mistake": ('"0.8 mm"', '"0.8 km"', "sheet 1 thickness", "0.2 to 6 mm"),
     "steel spelled wrong": ('steel = "DC04"', 'steel = "DC0A4"', "sheet 1 steel", "DC04"),
+    "steel over two lines": ('steel = "DC04"', 'steel = "DC\\n04"', "sheet 1 steel", "short text"),
+    "more digits than there are": ('"0.8 mm"', f'"{"9" * 40} mm"', "sheet 1 thickness", "0.8 mm"),
+    "key of one letter": ('process = "spot"', 'process = "spot"\na = 1', "a", "the keys here are"),
     "steel as number": ('steel = "DC04"', "steel = 4", "sheet 1 steel", '"DC04"'),
     "no steel": (
         'steel = "DC04"\nthickness = "0.8',

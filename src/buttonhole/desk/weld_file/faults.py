@@ -52,7 +52,7 @@ def _message(kind: str, said: str, place: tuple[int | str, ...], value: object, 
 def _unknown_key(names: list[str], form: Form) -> str:
     *tables, typed = names
     here = list(form.tables[tables[-1] if tables else ""].model_fields)
-    near = difflib.get_close_matches(typed.casefold(), here, n=1, cutoff=0.5)
+    near = difflib.get_close_matches(typed.casefold(), here, n=1, cutoff=0.6)
     if near:
         return f"is no key of {form.name}; did you mean {near[0]}?"
     for name, entry in form.tables.items():

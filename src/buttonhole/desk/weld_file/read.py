@@ -179,7 +179,7 @@ def _where(message: str, text: str) -> tuple[str, str]:
     said = said[:1].lower() + said[1:]
     right = 'write key = "value with its unit" on one line'
     if said.startswith("cannot"):
-        right = "give each key once"
+        right = "give each key once, and [[sheet]] and [[set_up.pulse]] with two brackets"
     if found is None:
         line = max(1, len(text.splitlines()))
         return f"line {line}", f"is the last one and not complete ({said}); {right}"

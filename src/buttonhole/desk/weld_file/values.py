@@ -37,7 +37,7 @@ def short_text(value: object, *, example: str) -> str:
     """A text that is neither empty nor longer than a name."""
     if not isinstance(value, str):
         raise _fault(f'{kind_of(value)}; give text in quotes, e.g. "{example}"')
-    if not value.strip() or len(value) > 80:
+    if not value.strip() or len(value) > 80 or not value.isprintable():
         raise _fault(f'is {quoted(value)}; give a short text, e.g. "{example}"')
     return value
 
