@@ -102,3 +102,13 @@ def test_what_can_not_be_judged(tmp_path: Path, words: list[str], told: str) -> 
     assert done.stdout == ""
     assert done.stderr.count("\n") == 1
     assert told in done.stderr
+
+
+def test_a_verdict_says_source_and_status_of_its_rule_and_what_counting_proves(
+    tmp_path: Path,
+) -> None:
+    answer = run("--reading", "1, peel, full_button, 5.4 mm, 4.8 mm", at=tmp_path)
+    assert answer.returncode == 0, answer.stderr
+    said = " ".join(answer.stdout.split())
+    assert "rule 4.5 × √t (maker-body-manual, read)" in said
+    assert "1 of 1 coupon passed. Counting alone, this shows that at least 5 %" in said

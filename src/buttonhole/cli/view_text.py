@@ -184,7 +184,7 @@ def verdict_lines(reading: Reading, verdict: Verdict, criterion: Criterion) -> l
         _("    limit {:.2f} mm, with guard band {:.2f} mm, margin {:+.2f} mm").format(
             verdict.limit * 1e3, verdict.guarded_limit * 1e3, verdict.margin * 1e3
         ),
-        _("    rule {} ({})").format(criterion.name, criterion.source),
+        _("    rule {} ({}, {})").format(criterion.name, criterion.source, criterion.status.value),
     ]
     for reason in verdict.reasons:
         lines += say.wrapped(reason, first="    - ")

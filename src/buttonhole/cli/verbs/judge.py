@@ -37,6 +37,7 @@ def judge(
     """Judge a torn coupon: diameter against the limit with a guard band, mode by the test."""
     from buttonhole.cli.view_answer import verdict_answer
     from buttonhole.cli.view_text import verdict_lines
+    from buttonhole.coupon.statistics import counting_alone
     from buttonhole.coupon.verdict import judge as judge_reading
     from buttonhole.desk.rules import rule_for
     from buttonhole.desk.weld_file import named_file, read_weld_file
@@ -51,6 +52,8 @@ def judge(
         return
     for one in judged:
         say.give_lines(verdict_lines(*one, criterion))
+    good = all(verdict.outcome.accepted for _reading, verdict in judged)
+    say.give_lines(say.wrapped(counting_alone(int(good), 1).text, first=""))
 
 
 def given_readings(lines: list[str] | None, file: Path | None) -> "tuple[Reading, ...]":
