@@ -1,5 +1,7 @@
 """``buttonhole serve``, ``demo`` and ``warm``."""
 
+import errno
+import socket
 from importlib import import_module
 from pathlib import Path
 from typing import Annotated
@@ -9,6 +11,7 @@ import typer
 from buttonhole.cli import say
 from buttonhole.cli.at_desk import RecordOption, record_path
 from buttonhole.cli.words import _
+from buttonhole.units import BadInput
 
 HostOption = Annotated[
     str, typer.Option(help=_("Address to listen at; 0.0.0.0 lets the shop's tablets in."))
@@ -20,6 +23,7 @@ def serve(
     host: HostOption = "127.0.0.1", port: PortOption = 8047, record: RecordOption = None
 ) -> None:
     """Serve the pages of this record until Ctrl+C."""
+    _check_free(host, port)
     # by name: pages and command line stand side by side and know nothing of each other but this
     run_server = import_module("buttonhole.web.serving").serve
 
@@ -45,6 +49,8 @@ def demo(
     from buttonhole.desk.load_demo import load_demo
     from buttonhole.record.store import open_store
 
+    if not no_serve:
+        _check_free(host, port)
     # a record of its own: nothing of a demonstration may stand among a shop's jobs
     path = record or record_path(None).with_name("demo.db")
     with open_store(path) as store:
@@ -64,6 +70,29 @@ def warm() -> None:
     spot.warm()
     taken = time.perf_counter() - started
     say.give_lines([_("The solver is compiled and kept ({:.1f} s).").format(taken)])
+
+
+def _check_free(host: str, port: int) -> None:
+    """Refuse an address nobody can listen at before anything is written or told."""
+    try:
+        family, kind, protocol, _name, address = socket.getaddrinfo(
+            host, port, type=socket.SOCK_STREAM, flags=socket.AI_PASSIVE
+        )[0]
+    except (OSError, UnicodeError) as error:
+        raise BadInput(
+            "--host", _("is {}; give an address of this machine").format(host)
+        ) from error
+    with socket.socket(family, kind, protocol) as probe:
+        probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            probe.bind(address)
+        except OSError as error:
+            if error.errno == errno.EADDRINUSE:
+                text = _("is {}; another program listens there already, give another port")
+                raise BadInput("--port", text.format(port)) from error
+            reason = (error.strerror or str(error)).lower()
+            text = _("can't listen at {} port {}: {}; give another address or port")
+            raise BadInput("--host", text.format(host, port, reason)) from error
 
 
 def _shown(host: str) -> str:
