@@ -8,7 +8,7 @@ any the solver's grid is meant for.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from buttonhole.joint.sheet import Sheet
 from buttonhole.joint.stack_up import StackUp
@@ -57,6 +57,15 @@ class PublishedWeld:
         cap = ElectrodeCap(face_diameter=self.face, body_diameter=max(16e-3, 2.0 * self.face))
         pulse = Pulse(self.current, self.time)
         return SpotSetUp((pulse,), self.current_type, self.force, cap, cap, 0.3, hold)
+
+
+def traded(row: PublishedWeld) -> PublishedWeld:
+    """Return the row with less force and current for longer, which is to give the same nugget.
+
+    The trade between schedule classes as common practice has it, no source for the exact factors:
+    0.7 of the force, 0.8 of the current, 1.8 of the time.
+    """
+    return replace(row, force=0.7 * row.force, current=0.8 * row.current, time=1.8 * row.time)
 
 
 def published_welds() -> tuple[PublishedWeld, ...]:

@@ -1,8 +1,10 @@
 """Score the spot-weld solver against published welds; write the page docs/validation/spot.md.
 
 Run as ``python -m benchmarks.validate_spot``. Every row is printed with its role; the baselines
-k*sqrt(t) and k*face are fitted to the very rows the constants were fitted to. A second table shows
-the nugget on three grids and with shorter steps over a range of currents.
+k*sqrt(t) and k*face are fitted to the very rows the constants were fitted to. Every source is also
+left out in turn, constants and baselines refitted to the rest. Further tables: a trade between
+schedule classes, sources that contradict each other, the nugget on three grids and with shorter
+steps.
 """
 
 import math
@@ -13,14 +15,18 @@ from pathlib import Path
 
 import numpy as np
 
-from benchmarks.published_rows import PublishedWeld, published_welds
+from benchmarks.calibrate_contact import GRID, TRADED, fitted
+from benchmarks.published_rows import PublishedWeld, published_welds, traded
 from buttonhole.joint.sheet import Sheet
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.joint.steel import find_steel
 from buttonhole.weld.spot import MODEL_VERSION, predict
+from buttonhole.weld.spot.constants import CONTACT, ContactConstants
 from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
 from buttonhole.weld.spot.simulation import DEFAULT, Resolution, simulate
 
+ROUNDS = 4  # of the refits, from the constants in use
+NEAR = 0.12  # -, logarithmic: how near two settings of different tables count as one
 PAGE = Path(__file__).resolve().parent.parent / "docs" / "validation" / "spot.md"
 GRIDS = (
     Resolution(cell=0.2e-3, t_step=90.0),
@@ -76,6 +82,85 @@ def scores(rows: list[PublishedWeld], found: list[tuple[float, float, float]]) -
             f"| {source} | {role} | {pick.sum()} | {bias:+.1f}, {rms:.1f}, {worst:.1f} "
             f"| {root[0]:+.1f}, {root[1]:.1f} | {face[1]:.1f} | {inside.sum()} of {pick.sum()} |"
         )
+
+
+def nugget_with(row: PublishedWeld, constants: ContactConstants) -> float:
+    """Nugget diameter on the grid of the fit [m]."""
+    return float(simulate(row.stack, row.set_up(0.0), GRID, constants).nugget[0])
+
+
+def left_out(rows: list[PublishedWeld], pool: ProcessPoolExecutor) -> Iterator[str]:
+    """Lines of the table of sources left out in turn."""
+    yield (
+        "| left out | rows | solver bias, rms, worst % | sqrt(t) bias, rms, worst % "
+        "| face bias, rms, worst % |"
+    )
+    yield "|---|---|---|---|---|"
+    pooled: list[list[float]] = [[], [], []]
+    for source in dict.fromkeys(row.source for row in rows):
+        fit = [row for row in rows if row.source != source and row.role == "calibration"]
+        judged = [row for row in rows if row.source == source]
+        constants = fitted(fit, pool, ROUNDS) if len(fit) < _fitted_count(rows) else CONTACT
+        solver = np.array(list(pool.map(partial(nugget_with, constants=constants), judged)))
+        measured, known = (np.array([row.nugget for row in each]) for each in (judged, fit))
+        cells = [errors(solver, measured)]
+        pooled[0] += list(solver / measured - 1.0)
+        for place, size in enumerate((lambda row: math.sqrt(row.thickness), lambda row: row.face)):
+            k = best_factor(known, np.array([size(row) for row in fit]))
+            simple = k * np.array([size(row) for row in judged])
+            pooled[place + 1] += list(simple / measured - 1.0)
+            cells.append(errors(simple, measured))
+        said = " | ".join(f"{bias:+.1f}, {rms:.1f}, {worst:.1f}" for bias, rms, worst in cells)
+        yield f"| {source} | {len(judged)} | {said} |"
+    cells = [errors(1.0 + np.array(each), np.ones(len(each))) for each in pooled]
+    said = " | ".join(f"{bias:+.1f}, {rms:.1f}, {worst:.1f}" for bias, rms, worst in cells)
+    yield f"| all together | {len(pooled[0])} | {said} |"
+
+
+def _fitted_count(rows: list[PublishedWeld]) -> int:
+    return sum(1 for row in rows if row.role == "calibration")
+
+
+def trades(rows: list[PublishedWeld], pool: ProcessPoolExecutor) -> Iterator[str]:
+    """Lines of the table of a trade between schedule classes."""
+    base = [row for row in rows if row.source == TRADED]
+    fast = list(pool.map(partial(nugget_with, constants=CONTACT), base))
+    slow = list(pool.map(partial(nugget_with, constants=CONTACT), map(traded, base)))
+    yield "| t mm | as printed mm | 0.7 force, 0.8 current, 1.8 time mm | change % |"
+    yield "|---|---|---|---|"
+    for row, a, b in zip(base, fast, slow, strict=True):
+        change = 100 * (b / a - 1)
+        yield f"| {row.thickness * 1e3:.2f} | {a * 1e3:.2f} | {b * 1e3:.2f} | {change:+.1f} |"
+
+
+def contradictions(
+    rows: list[PublishedWeld], found: list[tuple[float, float, float]]
+) -> Iterator[str]:
+    """Lines of the table of nearly equal settings that two sources print unlike nuggets for."""
+
+    def setting(row: PublishedWeld) -> np.ndarray:
+        return np.log([row.thickness, row.force, row.current, row.time])
+
+    yield "| sources | t mm | kN | kA | ms | published mm | per sqrt(t) apart % | solver error % |"
+    yield "|---|---|---|---|---|---|---|---|"
+    for i, a in enumerate(rows):
+        for j in range(i + 1, len(rows)):
+            b = rows[j]
+            apart = np.abs(setting(a) - setting(b))
+            if a.source == b.source or a.steel != b.steel or apart.max() > 2 * NEAR:
+                continue
+            if math.sqrt(float((apart**2).mean())) > NEAR:
+                continue
+            ratio = a.nugget / b.nugget * math.sqrt(b.thickness / a.thickness)
+            ea, eb = (100 * (found[n][0] / rows[n].nugget - 1) for n in (i, j))
+            yield (
+                f"| {a.source}, {b.source} | {a.thickness * 1e3:.2f}, {b.thickness * 1e3:.2f} "
+                f"| {a.force / 1e3:.2f}, {b.force / 1e3:.2f} "
+                f"| {a.current / 1e3:.1f}, {b.current / 1e3:.1f} "
+                f"| {a.time * 1e3:.0f}, {b.time * 1e3:.0f} "
+                f"| {a.nugget * 1e3:.2f}, {b.nugget * 1e3:.2f} | {100 * (ratio - 1):+.0f} "
+                f"| {ea:+.0f}, {eb:+.0f} |"
+            )
 
 
 def every_row(rows: list[PublishedWeld], found: list[tuple[float, float, float]]) -> Iterator[str]:
@@ -135,6 +220,7 @@ def page() -> str:
     rows = list(published_welds())
     with ProcessPoolExecutor() as pool:
         found = list(pool.map(partial(predicted), rows, chunksize=4))
+        without, trade = list(left_out(rows, pool)), list(trades(rows, pool))
     lines = [
         "# Spot welds: solver against published welds",
         "",
@@ -148,12 +234,35 @@ def page() -> str:
         "",
         *scores(rows, found),
         "",
+        "## Sources left out in turn",
+        "",
+        f"Constants refitted to the other calibration sources ({ROUNDS} rounds from those in use), "
+        "baselines to the same rows. The role validation never enters a fit.",
+        "",
+        *without,
+        "",
+        "## Trade between schedule classes",
+        "",
+        "Less force and current for longer is to give nearly the same nugget (common practice, no "
+        f"source for the exact factors), tried on {TRADED}. It enters the fit as a penalty.",
+        "",
+        *trade,
+        "",
+        "## Where sources contradict each other",
+        "",
+        "Pairs of rows for one steel whose thickness, force, current and time are nearly equal. "
+        "What one table prints over what the other does, for the same thickness:",
+        "",
+        *contradictions(rows, found),
+        "",
         "## Where it loses",
         "",
         *losses(rows, found),
         "",
-        "The indentation of flat caps comes out too small: a cap is let sink only as fast as the "
-        "mean hot strength of the upper half of the sheet allows, and that is held too strong.",
+        "Indentations come out uneven: between nothing and a quarter of the sheet, where sound "
+        "welds show 5 to 15 %. A cap sinks only as fast as the mean hot strength of the upper half "
+        "of the sheet allows, steeply so. Current onsets of strong on soft sheet come out high: "
+        "1.2 mm DP1180 on 0.8 mm IF is published with 4.1 mm at 5 kA.",
         "",
         "## Every row",
         "",

@@ -61,7 +61,7 @@ def test_just_below_the_onset_a_weld_is_not_ruled_out(coating: Coating) -> None:
     assert one.button_diameter.high > 0.5e-3
 
 
-@pytest.mark.parametrize("current", [14e3, 25e3, 40e3])
+@pytest.mark.parametrize("current", [18e3, 25e3, 40e3])
 def test_metal_that_boils_splashes_and_ends_there(current: float) -> None:
     found = simulate(TWO, set_up(current))
     assert found.boils

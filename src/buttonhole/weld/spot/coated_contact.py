@@ -27,13 +27,13 @@ class CoatedContact:
 # zinc: of the common ones it needs the most current, so the weld is not made out too large.
 CONTACTS = {
     Coating.BARE: CoatedContact(1.0, 1.0, 0.0, 1e4),
-    Coating.GI: CoatedContact(0.10, 0.30, 0.48),
-    Coating.ZM: CoatedContact(0.10, 0.30, 0.48, 367.0),
-    Coating.EG: CoatedContact(0.15, 0.40, 0.35),
-    Coating.GA: CoatedContact(0.50, 0.70, 0.20, 650.0),
+    Coating.GI: CoatedContact(0.10, 0.30, 0.65),
+    Coating.ZM: CoatedContact(0.10, 0.30, 0.65, 367.0),
+    Coating.EG: CoatedContact(0.15, 0.40, 0.47),
+    Coating.GA: CoatedContact(0.50, 0.70, 0.27, 650.0),
     Coating.ALSI: CoatedContact(4.0, 2.0, 0.0, 1000.0),
     Coating.PRIMER: CoatedContact(3.0, 1.0, 0.0),
-    Coating.UNKNOWN: CoatedContact(0.10, 0.30, 0.48),
+    Coating.UNKNOWN: CoatedContact(0.10, 0.30, 0.65),
 }
 
 

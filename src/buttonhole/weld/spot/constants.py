@@ -26,8 +26,8 @@ class ContactConstants:
     conductance_exponent: float = 0.95  # -, of pressure; held
     pressure_shape: float = 1.37  # -, of the pressure over a faying contact; 0 even, 0.5 Hertz's
     spread: float = 0.5  # -, cold contact radius gained per depth below the cap; held, decision 10
-    sinking_rate: float = 5e-5  # m/s where pressure equals the resisting pressure; held
-    sinking_exponent: float = 1.5  # -, steepness of creep near melting; held
+    sinking_rate: float = 1.37e-5  # m/s where pressure equals the resisting pressure; held
+    sinking_exponent: float = 5.0  # -, steepness of creep near melting; held
     sinking_friction: float = 0.8  # -, of the pressed disc; held
     edge: float = 0.3e-3  # m over which a contact's edge fades; held
     water_film: float = 3e4  # W/m2/K in the cap; held

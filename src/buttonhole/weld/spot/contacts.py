@@ -44,7 +44,9 @@ from buttonhole.weld.spot.fields import (
 # much metal, so that the edge's resistance does not hang on the cell size; judged, no source.
 PATCHES = 0.1e-3  # m
 MELTING_SPAN = 150.0  # K over which a molten coating is squeezed out; judged, no source
+SOFT_PART = 0.5  # - of the sheet's thickness that gives way under a cap; judged, no source
 REACH = 1.0  # - of the depths below both caps; farther out no sheet carries force; judged
+SEALING = 1.0  # - radius gained per depth by what seals melt in: a cone of 45 degrees; judged
 LEAST_RADIUS = 0.3e-3  # m
 
 
@@ -82,7 +84,8 @@ def sink(t, part, rows, side, cap, force, r_faces, dz, flow_table, law, dt):
     row = rows[0] if side == 0 else rows[rows.shape[0] - 1] - 1
     step = 1 if side == 0 else -1
     thickness = cap[OUTER_SHEET]
-    stress = mean_flow_stress(t, part, row, step, cap[RADIUS], thickness, r_faces, dz, flow_table)
+    depth = SOFT_PART * thickness
+    stress = mean_flow_stress(t, part, row, step, cap[RADIUS], depth, r_faces, dz, flow_table)
     v = contact_mechanics.sinking_rate(
         force, cap[RADIUS], stress, thickness, cap[DEPTH],
         law[SINK_RATE], law[SINK_EXPONENT], law[FRICTION],
@@ -92,8 +95,8 @@ def sink(t, part, rows, side, cap, force, r_faces, dz, flow_table, law, dt):
 
 
 @numba.njit(cache=True)
-def radius_of(q, facts, caps, law, hottest):
-    """Radius [m] of contact ``q``; a molten coating squeezed out widens it."""
+def radius_of(q, facts, caps, spread):
+    """Radius [m] of contact ``q`` as the caps press it cold."""
     fact = facts[q]
     if q == 0:
         a = caps[0, RADIUS]
@@ -101,10 +104,15 @@ def radius_of(q, facts, caps, law, hottest):
         a = caps[1, RADIUS]
     else:
         a = contact_mechanics.faying_radius(
-            caps[0, RADIUS], caps[1, RADIUS], fact[DEPTH_A], fact[DEPTH_B], law[SPREAD]
+            caps[0, RADIUS], caps[1, RADIUS], fact[DEPTH_A], fact[DEPTH_B], spread
         )
-    wet = min(max((hottest - fact[MELTS]) / MELTING_SPAN, 0.0), 1.0)
-    return max(a * fact[NARROWED] + wet * fact[HALO], LEAST_RADIUS)
+    return max(a * fact[NARROWED], LEAST_RADIUS)
+
+
+@numba.njit(cache=True)
+def halo(fact, hottest):
+    """Width [m] of the ring of molten coating squeezed out round a contact."""
+    return min(max((hottest - fact[MELTS]) / MELTING_SPAN, 0.0), 1.0) * fact[HALO]
 
 
 @numba.njit(cache=True)
@@ -130,11 +138,11 @@ def bearing_radius(t, part, row, r_faces, flow_table, rim, force):
 
 
 @numba.njit(cache=True)
-def grown_radius(q, cold, t, part, row, r_faces, facts, law, flow_table, last_radius):
-    """Radius [m] of a faying contact, grown from ``cold`` [m]; what has grown stays together."""
-    bearing = bearing_radius(t, part, row, r_faces, flow_table, law[RIM], facts[q, FORCE])
-    farthest = cold + REACH * (facts[q, DEPTH_A] + facts[q, DEPTH_B])
-    return max(cold, min(bearing, farthest), last_radius)
+def grown_radius(cold, fact, t, part, row, r_faces, law, flow_table):
+    """Radius [m] of a faying contact that has grown from ``cold`` [m] by getting hot."""
+    bearing = bearing_radius(t, part, row, r_faces, flow_table, law[RIM], fact[FORCE])
+    farthest = cold + REACH * (fact[DEPTH_A] + fact[DEPTH_B])
+    return max(cold, min(bearing, farthest))
 
 
 @numba.njit(cache=True)
@@ -179,16 +187,21 @@ def update(
 ):  # fmt: skip
     """Share, film and conductance of every contact, in place.
 
-    ``radii`` takes the contact radii [m]. With ``opened`` the caps have left the sheets.
+    ``radii`` takes the contact radii [m] in its first row, and in its second those pressed hard
+    enough to seal melt in. With ``opened`` the caps have left the sheets.
     """
     last = facts.shape[0] - 1  # of the whole stack, mirrored part included
     for q in range(contact.shape[1]):
-        a = radius_of(q, facts, caps, law, contact[HOTTEST, q, 0])
+        a = radius_of(q, facts, caps, law[SPREAD])
+        ring = halo(facts[q], contact[HOTTEST, q, 0])
         at_cap = q == 0 or q == last
         if not at_cap:
-            a = grown_radius(q, a, t, part, rows[q], r_faces, facts, law, flow_table, radii[q])
+            grown = grown_radius(a, facts[q], t, part, rows[q], r_faces, law, flow_table)
+            a = max(grown, radii[0, q] - ring)  # what has grown together stays together
+        a += ring
         if not (opened and at_cap):
-            radii[q] = a
+            radii[0, q] = a
+            radii[1, q] = radius_of(q, facts, caps, SEALING) + ring
         for i in range(contact.shape[2]):
             f = contact_mechanics.inside(r_faces[i], r_faces[i + 1], a, law[BLUR])
             contact[SHARE, q, i] = f
@@ -217,7 +230,7 @@ def spread_evenly(current, facts, caps, law, contact):
     for good, at voltages no machine has.
     """
     for q in range(contact.shape[1]):
-        a = radius_of(q, facts, caps, law, contact[HOTTEST, q, 0])
+        a = radius_of(q, facts, caps, law[SPREAD])
         contact[DENSITY, q, :] = current / (math.pi * a * a)
         contact[SHARE, q, :] = 1.0
 

@@ -24,7 +24,7 @@ from buttonhole.weld.spot.simulation import (
     simulate,
 )
 
-MODEL_VERSION = "spot-3"
+MODEL_VERSION = "spot-4"
 
 Z90 = 1.645  # standard deviations either side of a 90 % interval
 BUTTON_OVER_NUGGET = 1.12  # -, published ratios of peel button to section nugget: 1.10 and 1.14
@@ -33,7 +33,7 @@ MODEL_SPREAD = 0.10  # -, standard deviation of a nugget diameter against publis
 COATED_SPREAD = 0.14  # -, the same for coated sheet, judged wider, no source
 NO_TRANSFORMATION = 900.0  # degC; bound of the zone drawn for austenitic steel, from memory
 # What is known least, by how much it may be off (factor, one standard deviation; judged).
-DOUBTS = {"spread": 1.15, "cap_film": 1.5, "faying_film": 1.5, "sinking_rate": 2.0}
+DOUBTS = {"rim": 1.3, "cap_film": 1.5, "faying_film": 1.5, "sinking_rate": 2.0}
 
 Array = NDArray[np.float64]
 

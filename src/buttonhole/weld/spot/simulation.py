@@ -67,7 +67,7 @@ class Simulation:
     axis_melted: Array  # (interfaces,), 1 where the widest melt had no solid centre, else 0 [-]
     penetration: Array  # (interfaces, 2), m
     cooling_t85: Array  # (interfaces,), s; NaN: never above 800 degC, inf: over 500 degC at the end
-    contact_radius: Array  # (interfaces,), m
+    contact_radius: Array  # (interfaces,), m, of what is pressed hard enough to seal melt in
     sunk: Array  # (2,), m, caps A and B
     heat: float  # J
     imbalance: float  # -, of the energy books, relative to the heat
@@ -335,7 +335,11 @@ def _march(
     contact[f.HOTTEST] = ROOM
     faying = len(rows) - (1 if joint[2] else 2)
     record = np.zeros((MAX_STEPS, f.R_NUGGET + faying))
-    findings, sums, radii = np.zeros((faying, f.FINDINGS)), np.zeros(f.SUMS), np.zeros(len(rows))
+    findings, sums, radii = (
+        np.zeros((faying, f.FINDINGS)),
+        np.zeros(f.SUMS),
+        np.zeros((2, len(rows))),
+    )
     by_enthalpy = np.stack([tables.temperature, tables.conductivity, tables.resistivity])
     melting = np.stack([tables.solidus, tables.liquidus])
     plan = segments(set_up, AFTER_HOLD if resolution.cooling else ONE_STEP)
@@ -354,7 +358,7 @@ def _march(
     if status != f.DONE:
         why = "not finite" if status == f.NOT_FINITE else f"more than {MAX_STEPS} steps"
         raise SolverFailed(f"spot weld: {why} after {steps} steps")
-    return _Left(cells, record[:steps].copy(), findings, sums, radii, joint[1])
+    return _Left(cells, record[:steps].copy(), findings, sums, radii[1], joint[1])
 
 
 @dataclass(frozen=True, slots=True)
@@ -365,7 +369,7 @@ class _Left:
     record: Array  # (steps, columns), SI
     findings: Array  # (interfaces, columns), SI
     sums: Array  # J
-    radii: Array  # (contacts,), m
+    radii: Array  # (contacts,), m, sealing
     caps: Array  # (2, columns), SI
 
 
