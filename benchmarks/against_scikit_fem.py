@@ -179,7 +179,7 @@ class Weld:
         nr = self.layout.part.shape[1]
         self.contact = np.zeros((f.CONTACT_FIELDS, len(self.layout.contact_rows), nr))
         self.contact[f.HOTTEST] = ours.ROOM
-        self.radii = np.zeros(len(self.layout.contact_rows))
+        self.radii = np.zeros((2, len(self.layout.contact_rows)))
         self.temperature = np.full(len(self.s.part), ours.ROOM)
         self.phi = np.zeros(len(self.s.part))
         self.mass = np.bincount(self.s.nodes.ravel(), self.s.shares.ravel(), len(self.s.part))

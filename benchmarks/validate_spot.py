@@ -262,7 +262,8 @@ def page() -> str:
         "Indentations come out uneven: between nothing and a quarter of the sheet, where sound "
         "welds show 5 to 15 %. A cap sinks only as fast as the mean hot strength of the upper half "
         "of the sheet allows, steeply so. Current onsets of strong on soft sheet come out high: "
-        "1.2 mm DP1180 on 0.8 mm IF is published with 4.1 mm at 5 kA.",
+        "1.2 mm DP1180 on 0.8 mm IF is published with 4.1 mm at 5 kA. Its expulsion comes out "
+        "late too: published from 7.5 kA, here beyond 9 kA.",
         "",
         "## Every row",
         "",
