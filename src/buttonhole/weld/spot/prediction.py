@@ -77,15 +77,7 @@ def predict(
     # First the coarse ones: the kernels are loaded then, and the seconds told are the solver's own.
     doubted = _doubted(stack, set_up, constants)
     best = simulate(stack, set_up, resolution, constants)
-    coated = any(face.coated for face in stack.interfaces)
-    moved = _spread([(base.nugget, moved.nugget) for base, moved in doubted], best.nugget)
-    own = COATED_SPREAD if coated else MODEL_SPREAD
-    spread = [math.hypot(float(one), own) for one in moved]
-    reach = _reach(stack, set_up, constants, own, doubted[0][0].nugget)
-    interfaces = tuple(
-        _interface(best, index, one, (float(reach[0][index]), float(reach[1][index])))
-        for index, one in enumerate(spread)
-    )
+    interfaces, spread = _interfaces(stack, set_up, constants, best, doubted)
     haz = _around(_haz_diameter(best, stack), spread[int(np.argmax(best.nugget))])
     cooling = _cooling(best)
     return SpotWeld(
@@ -102,6 +94,26 @@ def predict(
         solver_seconds=best.seconds,
         model_version=MODEL_VERSION,
     )
+
+
+def _interfaces(
+    stack: StackUp,
+    set_up: SpotSetUp,
+    constants: ContactConstants,
+    best: Simulation,
+    doubted: list[tuple[Simulation, Simulation]],
+) -> tuple[tuple[InterfaceWeld, ...], list[float]]:
+    """The weld at each interface, and the relative standard deviation [-] of its diameter."""
+    coated = any(face.coated for face in stack.interfaces)
+    moved = _spread([(base.nugget, moved.nugget) for base, moved in doubted], best.nugget)
+    own = COATED_SPREAD if coated else MODEL_SPREAD
+    spread = [math.hypot(float(one), own) for one in moved]
+    reach = _reach(stack, set_up, constants, own, doubted[0][0].nugget)
+    welds = tuple(
+        _interface(best, index, one, (float(reach[0][index]), float(reach[1][index])))
+        for index, one in enumerate(spread)
+    )
+    return welds, spread
 
 
 def _doubted(
