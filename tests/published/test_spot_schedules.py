@@ -56,9 +56,9 @@ def test_long_low_force_welds_judged_unseen_beat_a_root_of_the_thickness(
     size = np.array([math.sqrt(row.thickness) / row.nugget for row in trained])
     k = size.sum() / (size**2).sum()
     judged = [row for row in ROWS if row.source == "schedule_class_c"]
-    np.array([k * math.sqrt(row.thickness) / row.nugget - 1.0 for row in judged])
+    root = np.array([k * math.sqrt(row.thickness) / row.nugget - 1.0 for row in judged])
     solver = np.array([ratios[row] - 1.0 for row in judged])
-    assert math.sqrt((solver**2).mean()) < 0.10
+    assert (solver**2).mean() < (root**2).mean()
 
 
 @pytest.mark.parametrize("thickness", [0.75e-3, 1.0e-3, 1.25e-3, 1.5e-3, 2.0e-3])

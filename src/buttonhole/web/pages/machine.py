@@ -65,7 +65,7 @@ def take_machine(
         then=f"{here}/set-up?proposed=",
         back=here,
     )
-    response = RedirectResponse(f"/work/{work.number}", 303)
+    response = RedirectResponse(f"/search/{work.number}", 303)
     keep_person(response, desk.actor, shop.settings)
     return response
 

@@ -8,7 +8,7 @@ from buttonhole.web.faults import RESPONSES, NotFound
 from buttonhole.web.render import page
 from buttonhole.web.shop import OurShop
 
-router = APIRouter(prefix="/work", responses=RESPONSES)
+router = APIRouter(prefix="/search", responses=RESPONSES)
 AGAIN = "Look at its joint: either the result is there, or the search can be started again."
 
 
@@ -23,7 +23,7 @@ def show_work(request: Request, number: int, shop: OurShop) -> Response:
             return Response(headers={"HX-Redirect": work.then})
         return RedirectResponse(work.then, 303)
     if work.is_over and "HX-Request" in request.headers:
-        return Response(headers={"HX-Redirect": f"/work/{number}"})
+        return Response(headers={"HX-Redirect": f"/search/{number}"})
     template = "work_state.html" if "HX-Request" in request.headers else "work.html"
     return page(request, template, work=work)
 

@@ -22,8 +22,9 @@ class CoatedContact:
     melts: float = 420.0  # degC
 
 
-# Zinc: worked out in the notes on contact from published currents for bare and coated sheet; the
-# others from memory, ranked by published static resistances. An unknown coating is taken as hot-dip
+# Zinc: the widening is set by the published ratios of current for coated and bare sheet (ISO 14373,
+# BS 1140), so those ratios are calibration and prove nothing; the films and the other coatings are
+# from memory, ranked by published static resistances. An unknown coating is taken as hot-dip
 # zinc: of the common ones it needs the most current, so the weld is not made out too large.
 CONTACTS = {
     Coating.BARE: CoatedContact(1.0, 1.0, 0.0, 1e4),
