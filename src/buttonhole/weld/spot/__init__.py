@@ -5,7 +5,7 @@ Importing this is cheap; the compiled kernels are loaded with the first weld, or
 
 import os
 
-from buttonhole.weld.spot.kernel_cache import kernel_cache
+from buttonhole.weld.kernel_cache import kernel_cache
 
 if "NUMBA_CACHE_DIR" not in os.environ:
     os.environ["NUMBA_CACHE_DIR"] = str(kernel_cache())

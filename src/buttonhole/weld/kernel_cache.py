@@ -3,24 +3,40 @@
 import getpass
 import hashlib
 import os
+import re
 import tempfile
 from collections.abc import Callable
 from pathlib import Path
+
+HERE = Path(__file__).parent
+KERNEL = re.compile(r"^import numba", re.MULTILINE)
+OURS = re.compile(r"^from buttonhole\.weld\.?([\w.]*) import ([\w, ]*)", re.MULTILINE)
 
 
 def kernel_cache() -> Path:
     """Folder for compiled kernels: the user's own, and another one when a kernel's text changes.
 
-    A kernel holds the code of those it calls, but is found again by its own file only: after an
-    update of a callee the old machine code would go on being used.
+    A kernel holds the code of those it calls and the numbers it uses, but is found again by its own
+    file only: after an update of a callee the old machine code would go on being used.
     """
     text = hashlib.sha256()
-    here = Path(__file__).parent
-    for folder in (here.parent / "heat", here):
-        for path in sorted(folder.glob("*.py")):
-            text.update(path.read_bytes())
+    for path in sorted(_compiled()):
+        text.update(path.read_bytes())
     name = text.hexdigest()[:16]
     return _first_that_takes_files(name, (_users, _temporary))
+
+
+def _compiled() -> set[Path]:
+    """Every module of the package's welds that holds kernels, and what these take from ours."""
+    kernels = [path for path in HERE.rglob("*.py") if KERNEL.search(path.read_text("utf-8"))]
+    found = set(kernels)
+    for path in kernels:
+        for package, names in OURS.findall(path.read_text("utf-8")):
+            folder = HERE.joinpath(*package.split(".")) if package else HERE
+            modules = [folder.with_suffix(".py")]
+            modules += [folder / f"{name.strip()}.py" for name in names.split(",")]
+            found.update(module for module in modules if module.is_file())
+    return found
 
 
 def _users() -> Path:

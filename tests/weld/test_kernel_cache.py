@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from buttonhole.weld.spot.kernel_cache import kernel_cache
+from buttonhole.weld.kernel_cache import _compiled, kernel_cache
 
 
 def test_it_lies_in_the_users_cache(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -37,3 +37,9 @@ def test_a_folder_of_somebody_else_is_not_trusted(
     shared = kernel_cache().parent
     shared.chmod(0o777)
     assert kernel_cache().parent == tmp_path
+
+
+def test_numbers_a_kernel_takes_from_a_plain_module_count_as_its_text() -> None:
+    names = {path.name for path in _compiled()}
+    assert {"march.py", "conduction.py", "fields.py", "nugget.py"} <= names
+    assert "prediction.py" not in names
