@@ -1,0 +1,1 @@
+"""Arc welding with wire and gas: wire, gas, machine map, plug, seam, braze."""
