@@ -301,20 +301,22 @@ def simulate(
     started = time.perf_counter()
     tables = _tables(tuple(sheet.steel for sheet in stack.sheets))
     half = is_symmetric(stack, set_up) and not resolution.whole
-    layout = _lay_out(stack, set_up, resolution, half)
     joint = (_contact_facts(stack, set_up, constants), _cap_facts(stack, set_up, tables), half)
+    layout = _lay_out(stack, set_up, resolution, half, float(joint[1][:, f.RADIUS].min()))
     solved = mirrored(layout) if half else layout
     left = _march(solved, tables, joint, constants, set_up, resolution)
     return _simulation(layout, left, half, time.perf_counter() - started)
 
 
-def _lay_out(stack: StackUp, set_up: SpotSetUp, resolution: Resolution, half: bool) -> Layout:
-    layout = lay_out(stack, set_up.cap_a, set_up.cap_b, resolution.cell)
+def _lay_out(
+    stack: StackUp, set_up: SpotSetUp, resolution: Resolution, half: bool, narrowest: float
+) -> Layout:
+    layout = lay_out(stack, set_up.cap_a, set_up.cap_b, resolution.cell, narrowest)
     count = layout.part.size // (2 if half else 1)
     if not 0 < resolution.most_cells < count:
         return layout
     cell = resolution.cell * math.sqrt(count / resolution.most_cells)
-    return lay_out(stack, set_up.cap_a, set_up.cap_b, cell)
+    return lay_out(stack, set_up.cap_a, set_up.cap_b, cell, narrowest)
 
 
 def _march(
