@@ -149,9 +149,12 @@ def sweep_z(capacity, volume, g_z, g_top, g_bottom, first, dt, ratio, change):
 @numba.njit(cache=True)
 def conduct(
     enthalpy, t, part, volume, g_z, g_r, g_top, g_bottom, outside, heat, dt,
-    step, t_table, h_table, capacity, gain, first, change, ratio_r, ratio_z,
+    step, t_table, h_table, capacity, gain, first, change, ratio_r, ratio_z, implicit=1.0,
 ):  # fmt: skip
     """One step of conduction; ``enthalpy`` [J/m3] moves on in place.
+
+    ``implicit`` [-] is how much the end of the step counts: 1 damps everything, 0.5 is of second
+    order in time.
 
     Returns the largest temperature change [K] of a cell that does not boil (NaN where the state was
     not finite) and the heat [J] that crossed the outer planes inwards, less what left as vapour.
@@ -159,16 +162,17 @@ def conduct(
     nz, nr = enthalpy.shape
     heat_gain(t, heat, g_z, g_r, g_top, g_bottom, outside, dt, gain)
     tangent_capacity(enthalpy, part, step, t_table, capacity)
+    weighed = implicit * dt
     for attempt in range(2):
         if attempt == 1:
             secant_capacity(enthalpy, t, change, part, h_table, capacity)
-        sweep_r(capacity, volume, g_r, gain, dt, ratio_r, first)
-        sweep_z(capacity, volume, g_z, g_top, g_bottom, first, dt, ratio_z, change)
+        sweep_r(capacity, volume, g_r, gain, weighed, ratio_r, first)
+        sweep_z(capacity, volume, g_z, g_top, g_bottom, first, weighed, ratio_z, change)
     largest = 0.0
     crossed = 0.0
     for i in range(nr):
-        crossed += dt * g_top[i] * (outside - t[0, i] - change[0, i])
-        crossed += dt * g_bottom[i] * (outside - t[nz - 1, i] - change[nz - 1, i])
+        crossed += dt * g_top[i] * (outside - t[0, i] - implicit * change[0, i])
+        crossed += dt * g_bottom[i] * (outside - t[nz - 1, i] - implicit * change[nz - 1, i])
     for j in range(nz):
         for i in range(nr):
             if part[j, i] < 0:

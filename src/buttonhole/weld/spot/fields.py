@@ -38,6 +38,13 @@ R_TIME, R_CURRENT, R_RESISTANCE, R_NUGGET = range(4)  # then one diameter for ea
 WIDEST, WIDEST_IS_FULL, DEEPEST_A, DEEPEST_B, AT_800, AT_500, LAST_AXIS = range(7)
 FINDINGS = 7
 
+# what is kept of each faying interface over its rings, shape (interfaces, FACE_FIELDS, nr)
+(
+    F_LAST, F_HOTTEST, F_MELTED_AT, F_FROZEN_AT, F_AT_500, F_AT_700, F_CLOSED, F_REACH,
+) = range(8)  # fmt: skip
+FACE_FIELDS = 8
+STENCIL = 4  # cells a temperature is read from where somebody wants its course
+
 # sums over the weld, shape (SUMS,)
 RELEASED, CROSSED = range(2)
 SUMS = 2

@@ -6,7 +6,8 @@ lets the caps sink, and measures. The step follows the fastest warming cell.
 The arrays travel in bundles: ``grid`` is (part, r_faces, dr, dz, contact_of, rows), ``material``
 (step, tables by enthalpy, enthalpy, flow stress, solidus and liquidus), ``plan`` (segments, end of
 hold, frequency), ``joint`` (facts, caps, half, law), ``work`` (contact, faces, ends, excess,
-ratio_r), ``found`` (record, findings, sums, radii).
+ratio_r), ``found`` (record, findings, sums, radii, seen), ``seen`` (cells and weights of the points,
+their trace, faces).
 
 Sources: numerical, our own.
 """
@@ -16,7 +17,7 @@ import math
 import numba
 
 from buttonhole.weld.heat.conduction import conduct, look_up
-from buttonhole.weld.spot import conductances, contacts, joule, nugget, potential
+from buttonhole.weld.spot import conductances, contacts, joule, nugget, potential, watch
 from buttonhole.weld.spot.current import BEGIN, END, FIRST, LAST, mean_square
 from buttonhole.weld.spot.fields import (
     AT_500,
@@ -64,6 +65,9 @@ GROWTH = 1.5  # - of a step, at most
 SETTLING = 3  # solves before the first step of a pulse: the films burn at once, not a step later
 HOLD_STEPS = 2.0  # - times the longest step while the caps quench: the 8/5 time hangs on it
 AIR_STEPS = 5.0  # - the same once the caps have left
+# With the current off a step counts its middle, all but a little that damps: then the 8/5 time does
+# not hang on how long the steps are. Numerical.
+COOLING_IMPLICIT = 0.55  # -
 COLD_ENOUGH = 450.0  # degC; the 8/5 time is known below it
 
 
@@ -107,14 +111,14 @@ def electric(cells, grid, work, square, tolerance):
 
 
 @numba.njit(cache=True)
-def thermal(cells, grid, material, work, dt):
+def thermal(cells, grid, material, work, dt, implicit):
     """Let the heat flow for ``dt`` [s]; the largest change [K] and the heat that came in [J]."""
     step, tables, h_table, _, _ = material
     _, faces, ends, _, ratio_r = work
     return conduct(
         cells[ENTHALPY], cells[TEMPERATURE], grid[0], cells[VOLUME], faces[0], faces[2], ends[0],
         ends[1], WATER_TEMPERATURE, cells[HEAT], dt, step, tables[0], h_table, cells[CAPACITY],
-        cells[GAIN], cells[TRIAL], cells[CHANGE], ratio_r, cells[RATIO],
+        cells[GAIN], cells[TRIAL], cells[CHANGE], ratio_r, cells[RATIO], implicit,
     )  # fmt: skip
 
 
@@ -156,10 +160,10 @@ def keep_peak(cells):
 
 
 @numba.njit(cache=True)
-def watch_cooling(cells, rows, findings, before, dt):
+def watch_cooling(cells, rows, findings, before, after):
     """Note when the axis of each interface falls through 800 and 500 degC; true once all are cold.
 
-    ``before`` [s] is the time at the start of the step.
+    The temperatures are those at ``after`` [s], the last ones those at ``before`` [s].
     """
     t, nz = cells[TEMPERATURE], cells.shape[1]
     cold = True
@@ -169,7 +173,7 @@ def watch_cooling(cells, rows, findings, before, dt):
         was = findings[f, LAST_AXIS]
         for mark, level in ((AT_800, 800.0), (AT_500, 500.0)):
             if was >= level > now:
-                findings[f, mark] = before + dt * (was - level) / (was - now)
+                findings[f, mark] = watch.passed(was, now, level, before, after)
         findings[f, LAST_AXIS] = now
         cold = cold and now < COLD_ENOUGH
     return cold
@@ -180,7 +184,7 @@ def one_step(cells, grid, material, joint, work, found, square, opened, now, dt,
     """Advance by ``dt`` [s]; the largest change [K] and the resistance [ohm]."""
     _, r_faces, _, dz, _, rows = grid
     facts, caps, half, law = joint
-    _, _, sums, radii = found
+    sums, radii = found[2], found[3]
     prepare(cells, grid, material, joint, work, opened, radii)
     resistance = 0.0
     if square > 0.0:
@@ -188,7 +192,8 @@ def one_step(cells, grid, material, joint, work, found, square, opened, now, dt,
         sums[RELEASED] += square * resistance * dt
     else:
         cells[HEAT, :, :] = 0.0
-    largest, crossed = thermal(cells, grid, material, work, dt)
+    implicit = 1.0 if square > 0.0 else COOLING_IMPLICIT
+    largest, crossed = thermal(cells, grid, material, work, dt, implicit)
     sums[CROSSED] += crossed
     if not opened:
         for side in range(1 if half else 2):
@@ -209,9 +214,9 @@ def march(cells, grid, material, joint, plan, work, found, target, longest, tole
     ``target`` [K] is the change of the fastest cell aimed at in one step, ``longest`` [s] a step.
     """
     segments, hold_until, frequency = plan
-    record, findings, _, _ = found
+    record, findings, _, radii, seen = found
     last_on = segments.shape[0] - 2  # the last segment is hold and cooling
-    count, steps, dt = 0, 0, FIRST_STEP
+    count, steps, dt, last = 0, 0, FIRST_STEP, 0.0
     for s in range(segments.shape[0]):
         segment = segments[s]
         now, after = segment[BEGIN], s > last_on
@@ -241,7 +246,10 @@ def march(cells, grid, material, joint, plan, work, found, target, longest, tole
             if not math.isfinite(largest):
                 return NOT_FINITE, count
             keep_peak(cells)
-            cold = watch_cooling(cells, grid[5], findings, now, this)
+            # what the step began from: the temperatures are looked up at its beginning
+            cold = watch_cooling(cells, grid[5], findings, last, now)
+            watch.note(cells, grid, joint, material, radii, seen, not opened, last, now, steps)
+            last = now
             now += this
             steps += 1
             if not after:
