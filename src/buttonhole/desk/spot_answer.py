@@ -7,7 +7,8 @@ from buttonhole.coupon.criterion import Criterion, minimum_diameter
 from buttonhole.coupon.verdict import required_diameter
 from buttonhole.joint.stack_up import FayingInterface, StackUp, cautions
 from buttonhole.weld.estimate import Estimate
-from buttonhole.weld.spot.result import InterfaceWeld, SpotWeld
+from buttonhole.weld.spot.result import InterfaceWeld, SpotWeld, ThermalCycle
+from buttonhole.weld.spot.zones import SheetZones
 
 
 def spot_answer(
@@ -43,6 +44,9 @@ def spot_answer(
         **_figure("cooling_t85", "s", weld.cooling_t85),
         **_figure("heat", "J", weld.heat),
         **_figure("peak_hardness", "HV", weld.peak_hardness),
+        "sheets": [_sheet_answer(one, stack) for one in weld.sheets],
+        "hold": _hold_answer(weld),
+        "thermal_cycles": [_cycle_answer(one) for one in weld.cycles],
         "solver_seconds": weld.solver_seconds,
         # the model repeats cautions about the sheets among its own
         "warnings": list(dict.fromkeys([*(one.text for one in said), *weld.warnings])),
@@ -73,6 +77,69 @@ def _interface_answer(
         "penetration_a_mm": weld.penetration_a * 1e3,
         "penetration_b_mm": weld.penetration_b * 1e3,
         "ring": weld.ring,
+        **_melting_answer(weld),
+        **_maybe("cooling_t85", "s", weld.cooling_t85),
+        **_corona_answer(weld),
+    }
+
+
+def _melting_answer(weld: InterfaceWeld) -> dict[str, Any]:
+    found = weld.melting
+    return {
+        "began_as_ring": found is not None and found.began_as_ring,
+        **_maybe("melting_began", "s", found and found.began),
+        **_maybe("centre_melted", "s", found and found.centre_melted),
+        **_maybe("solid_after_current", "s", found and found.solid_after),
+    }
+
+
+def _corona_answer(weld: InterfaceWeld) -> dict[str, Any]:
+    """The solid-state bond round the nugget; no other figure counts any of it."""
+    found = weld.corona
+    return {
+        "corona_inner_diameter_mm": None if found is None else found.inner_diameter * 1e3,
+        **_maybe("corona_outer_diameter", "mm", found and found.outer_diameter, 1e3),
+        **_maybe("corona_area", "mm2", found and found.area, 1e6),
+        "contact_diameter_mm": None if found is None else found.contact_diameter * 1e3,
+    }
+
+
+def _sheet_answer(zones: SheetZones, stack: StackUp) -> dict[str, Any]:
+    return {
+        "sheet": zones.sheet,
+        "steel": stack.sheets[zones.sheet - 1].steel.designation,
+        "heating_rate_K_per_s": zones.heating_rate,
+        **_maybe("ac1", "degC", zones.ac1),
+        **_maybe("ac3", "degC", zones.ac3),
+        **_figure("haz_diameter", "mm", zones.haz_diameter, 1e3),
+        **_maybe("austenitised_diameter", "mm", zones.austenitised_diameter, 1e3),
+        **_maybe("softened_diameter", "mm", zones.softened_diameter, 1e3),
+        **_maybe("indentation", "mm", zones.indentation, 1e3),
+    }
+
+
+def _hold_answer(weld: SpotWeld) -> dict[str, Any] | None:
+    found = weld.hold
+    if found is None:
+        return None
+    return {
+        "hold_time_s": weld.release - weld.current_off,
+        **_figure("temperature_at_release", "degC", found.temperature_at_release),
+        **_maybe("cooling_t85_without_hold", "s", found.cooling_t85_without_hold),
+        "solid_before_release": found.solid_before_release,
+    }
+
+
+def _cycle_answer(cycle: ThermalCycle) -> dict[str, Any]:
+    return {
+        "radius_mm": cycle.point.radius * 1e3,
+        "depth_mm": cycle.point.depth * 1e3,
+        "interface": cycle.interface,
+        **_figure("peak_temperature", "degC", cycle.peak),
+        **_maybe("cooling_t85", "s", cycle.cooling_t85),
+        **_maybe("heating_rate", "K_per_s", cycle.heating_rate),
+        "time_s": cycle.time,
+        "temperature_degC": cycle.temperature,
     }
 
 
@@ -114,6 +181,15 @@ def _figure(
         f"{name}_{unit}": estimate.value * factor,
         f"{interval or name}_interval_{unit}": _interval(estimate, factor),
     }
+
+
+def _maybe(
+    name: str, unit: str, estimate: Estimate | None, factor: float = 1.0
+) -> dict[str, Any]:
+    """A figure that does not come to pass in every weld: both keys are there, without values."""
+    if estimate is None:
+        return {f"{name}_{unit}": None, f"{name}_interval_{unit}": None}
+    return _figure(name, unit, estimate, factor)
 
 
 def _interval(estimate: Estimate, factor: float = 1.0) -> list[float]:

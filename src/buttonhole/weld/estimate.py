@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+Z90 = 1.645  # standard deviations either side of a 90 % interval of a bell curve; arithmetic
 
 @dataclass(frozen=True, slots=True)
 class Estimate:

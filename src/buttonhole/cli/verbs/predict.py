@@ -6,12 +6,16 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from buttonhole.cli import say
+from buttonhole.cli.quantities import quantity
 from buttonhole.cli.solving import solving
 from buttonhole.cli.words import _
+from buttonhole.cli.zones_text import cycle_lines, hold_lines, interface_lines, row, sheet_lines
+from buttonhole.units import BadInput
 
 if TYPE_CHECKING:
     from buttonhole.coupon.criterion import Criterion
     from buttonhole.joint.stack_up import StackUp
+    from buttonhole.weld.spot.cycle import Point
     from buttonhole.weld.spot.result import SpotWeld
     from buttonhole.weld.spot.set_up import SpotSetUp
 
@@ -27,18 +31,70 @@ RuleOption = Annotated[
 ]
 
 
-def predict(file: WeldFileArgument, json: JsonOption = False, rule: RuleOption = None) -> None:
+def predict(
+    file: WeldFileArgument,
+    json: JsonOption = False,
+    rule: RuleOption = None,
+    at: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--at",
+            metavar="'RADIUS, DEPTH'",
+            help=_("Thermal cycle there: from the axis, below side A; again for each more."),
+        ),
+    ] = None,
+    cycle: Annotated[
+        Path | None,
+        typer.Option("--cycle", metavar="FILE", help=_("Draw the thermal cycles into an SVG file.")),
+    ] = None,
+    section: Annotated[
+        Path | None,
+        typer.Option("--section", metavar="FILE", help=_("Draw the section into an SVG file.")),
+    ] = None,
+) -> None:
     """Predict the weld at each faying interface, with 90 % intervals."""
     from buttonhole.desk.rules import rule_for
     from buttonhole.desk.weld_file import read_weld_file
 
     described = read_weld_file(file)
     criterion = rule_for(described.stack, rule or described.minimum_rule)
+    points = (*described.points, *(_point(one) for one in at or ()))
+    for drawn in (cycle, section):
+        if drawn is not None and drawn.exists():
+            raise BadInput(str(drawn), _("is there already; give another name"))
     with solving(file):
         from buttonhole.weld import spot
 
-        weld = spot.predict(described.stack, described.set_up)
+        weld = spot.predict(described.stack, described.set_up, points=points)
+        _draw(weld, described.stack, criterion, cycle, section)
         tell(described.stack, described.set_up, weld, criterion, json=json)
+
+
+def _point(text: str) -> "Point":
+    from buttonhole.weld.spot.cycle import Point
+
+    parts = [one.strip() for one in text.split(",")]
+    if len(parts) != 2:
+        raise BadInput("--at", _("is '{}'; give radius and depth, e.g. '2 mm, 0.4 mm'").format(text))
+    return Point(quantity("--at", parts[0], "length"), quantity("--at", parts[1], "length"))
+
+
+def _draw(
+    weld: "SpotWeld",
+    stack: "StackUp",
+    rule: "Criterion",
+    cycle: Path | None,
+    section: Path | None,
+) -> None:
+    """Write the drawings somebody asked for."""
+    if cycle is None and section is None:
+        return
+    from buttonhole.desk.weld_drawings import cycle_drawing, section_drawing
+
+    if cycle is not None:
+        cycle.write_text(cycle_drawing(weld, stack), encoding="utf-8")
+    if section is not None:
+        section.write_text(section_drawing(weld, stack, rule), encoding="utf-8")
 
 
 def tell(
@@ -66,15 +122,18 @@ def _told(answer: dict[str, Any]) -> list[str]:
     lines = []
     for one in answer["interfaces"]:
         lines += ["", *_interface_lines(one)]
+    lines += sheet_lines(answer["sheets"])
+    lines += hold_lines(answer["hold"])
+    lines += cycle_lines(answer["thermal_cycles"])
     lines += ["", _("The weld as a whole")]
     chance, low, high = (
         100 * one for one in (answer["expulsion_probability"], *answer["expulsion_interval"])
     )
-    lines.append(_row(_("expulsion"), f"{chance:.0f} %", f"{low:.0f} .. {high:.0f}"))
+    lines.append(row(_("expulsion"), f"{chance:.0f} %", f"{low:.0f} .. {high:.0f}"))
     for name, key, interval, unit, digits in _FIGURES:
         value = f"{answer[key]:.{digits}f} {unit}"
         low, high = answer[interval]
-        lines.append(_row(name, value, f"{low:.{digits}f} .. {high:.{digits}f}"))
+        lines.append(row(name, value, f"{low:.{digits}f} .. {high:.{digits}f}"))
     if answer["expulsion_probability"] >= SPLASHES:
         lines += ["  " + _("=> it may splash: see what `buttonhole window` leaves you")]
     if answer["warnings"]:
@@ -87,7 +146,6 @@ def _told(answer: dict[str, Any]) -> list[str]:
 _FIGURES = (
     (_("indentation"), "indentation_mm", "indentation_interval_mm", "mm", 2),
     (_("heat-affected zone"), "haz_diameter_mm", "haz_interval_mm", "mm", 1),
-    (_("800 to 500 °C in"), "cooling_t85_s", "cooling_t85_interval_s", "s", 3),
     (_("heat"), "heat_J", "heat_interval_J", "J", 0),
     (_("hardest place"), "peak_hardness_HV", "peak_hardness_interval_HV", "HV", 0),
 )
@@ -99,12 +157,12 @@ def _interface_lines(one: dict[str, Any]) -> list[str]:
         _("Interface {}, sheets {} and {}").format(one["index"] + 1, first, second),
         _mm_row(_("nugget"), one["nugget_diameter_mm"], one["nugget_interval_mm"]),
         _mm_row(_("button"), one["button_diameter_mm"], one["button_interval_mm"]),
-        _row(_("must reach"), f"{one['minimum_diameter_mm']:.2f} mm", _rule_words(one)),
+        row(_("must reach"), f"{one['minimum_diameter_mm']:.2f} mm", _rule_words(one)),
     ]
     others = [each for each in one["limits"] if each["rule"] != one["minimum_rule"]]
-    lines += [_row("", f"{each['diameter_mm']:.2f} mm", each["name"]) for each in others]
+    lines += [row("", f"{each['diameter_mm']:.2f} mm", each["name"]) for each in others]
     lines.append("  " + _judged(one))
-    return lines
+    return lines + interface_lines(one)
 
 
 def _rule_words(one: dict[str, Any]) -> str:
@@ -122,12 +180,7 @@ def _judged(one: dict[str, Any]) -> str:
 
 
 def _mm_row(name: str, value: float, interval: list[float]) -> str:
-    return _row(name, f"{value:.1f} mm", f"{interval[0]:.1f} .. {interval[1]:.1f}")
-
-
-def _row(name: str, value: str, beside: str) -> str:
-    number, _blank, unit = value.partition(" ")
-    return f"  {name:<20}{number:>7} {unit:<4} {beside}"
+    return row(name, f"{value:.1f} mm", f"{interval[0]:.1f} .. {interval[1]:.1f}")
 
 
 def _origin(answer: dict[str, Any]) -> list[str]:

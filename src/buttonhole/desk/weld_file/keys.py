@@ -8,6 +8,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 from buttonhole.desk.weld_file.faults import Form
 from buttonhole.desk.weld_file.values import choice, quantity, short_text
 from buttonhole.joint.coating import Coating
+from buttonhole.weld.spot.cycle import MAX_POINTS
 from buttonhole.weld.spot.set_up import CurrentType
 
 ARC_PROCESSES = ("plug", "seam")
@@ -53,6 +54,10 @@ Face = Annotated[float, _si("length", "6 mm", 1.5e-3, 20e-3, "1.5 to 20 mm")]
 Radius = Annotated[float, _si("length", "50 mm", 3e-3, 1.0, "3 to 1000 mm")]
 Body = Annotated[float, _si("length", "16 mm", 5e-3, 40e-3, "5 to 40 mm")]
 Gap = Annotated[float, _si("length", "0.3 mm", 0.0, 5e-3, "0 to 5 mm")]
+PointRadius = Annotated[float, _si("length", "2 mm", 0.0, 16e-3, "0 (the weld axis) to 16 mm")]
+PointDepth = Annotated[
+    float, _si("length", "0.4 mm", 0.0, 30e-3, "0 (the face on side A) to the thickness of all sheets")
+]
 WeldTime = Annotated[float, _si("time", "160 ms", 1e-3, 3.0, "1 to 3000 ms")]
 RestTime = Annotated[float, _si("time", "160 ms", 0.0, 5.0, "0 to 5000 ms")]
 
@@ -103,12 +108,18 @@ class CriterionEntry(Entry):
     minimum_rule: Annotated[str, BeforeValidator(partial(short_text, example=EXAMPLE_RULE))]
 
 
+class CycleEntry(Entry):
+    radius: PointRadius
+    depth: PointDepth
+
+
 class WeldEntry(Entry):
     process: Annotated[str, BeforeValidator(partial(choice, allowed=("spot", *ARC_PROCESSES)))]
     sheet: list[SheetEntry]
     gap: Gap = 0.0
     set_up: SetUpEntry
     criterion: CriterionEntry | None = None
+    cycle: Annotated[list[CycleEntry], Field(max_length=MAX_POINTS)] = []
 
 
 WELD_FORM = Form(
@@ -119,6 +130,7 @@ WELD_FORM = Form(
         "set_up": SetUpEntry,
         "pulse": PulseEntry,
         "criterion": CriterionEntry,
+        "cycle": CycleEntry,
     },
     hints={
         "process": 'give process = "spot"',
@@ -132,6 +144,9 @@ WELD_FORM = Form(
         "hold_time": 'give hold_time = "160 ms" or what your machine shows',
         "pulse": "give one [[set_up.pulse]] table, with two brackets, for each of up to 10 pulses",
         "time": 'give the time of this pulse, e.g. time = "100 ms"',
+        "cycle": "give one [[cycle]] table, with two brackets, for each of up to 20 points",
+        "radius": 'give how far from the weld axis, e.g. radius = "2 mm"',
+        "depth": 'give how far below the face on side A, e.g. depth = "0.4 mm"',
         "criterion": "give the table [criterion] with minimum_rule",
         "minimum_rule": 'give the key of a rule, e.g. minimum_rule = "4.5-root-t"',
     },

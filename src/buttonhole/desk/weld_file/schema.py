@@ -21,6 +21,7 @@ from buttonhole.joint.sheet import Sheet
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.joint.steel import find_steel
 from buttonhole.units import BadInput
+from buttonhole.weld.spot.cycle import Point, check_point
 from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
 
 LONGEST_WELD = 3.0  # s, all pulses with the pauses between them; wider than any printed schedule
@@ -33,6 +34,7 @@ class WeldFile:
     stack: StackUp
     set_up: SpotSetUp
     minimum_rule: str | None = None
+    points: tuple[Point, ...] = ()  # where the thermal cycle is wanted
 
 
 def weld_file_from(data: Mapping[str, Any]) -> WeldFile:
@@ -58,7 +60,11 @@ def weld_file_from(data: Mapping[str, Any]) -> WeldFile:
         entries = WeldEntry.model_validate(data)
     except ValidationError as error:
         raise first_fault(error, WELD_FORM) from None  # pydantic's own text runs over many lines
-    return WeldFile(_stack(entries), _set_up(entries.set_up), _minimum_rule(entries.criterion))
+    stack = _stack(entries)
+    points = tuple(Point(one.radius, one.depth) for one in entries.cycle)
+    for point in points:
+        check_point(point, stack.total_thickness)
+    return WeldFile(stack, _set_up(entries.set_up), _minimum_rule(entries.criterion), points)
 
 
 def _refuse_arc_welds(data: Mapping[str, Any]) -> None:

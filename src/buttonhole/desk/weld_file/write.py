@@ -148,6 +148,10 @@ def _lines(weld: WeldFile) -> Iterator[str]:
         yield from ("", "[[set_up.pulse]]", *(_text(key, one) for key, one in pulse.items()))
     if weld.minimum_rule is not None:
         yield from ("", "[criterion]", _text("minimum_rule", weld.minimum_rule))
+    for point in weld.points:
+        yield from ("", "[[cycle]]")
+        yield _text("radius", quantity_text(point.radius, "length"))
+        yield _text("depth", quantity_text(point.depth, "length"))
 
 
 def _text(key: str, value: str) -> str:

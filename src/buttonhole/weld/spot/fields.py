@@ -43,6 +43,7 @@ FINDINGS = 7
     F_LAST, F_HOTTEST, F_MELTED_AT, F_FROZEN_AT, F_AT_500, F_AT_700, F_CLOSED, F_REACH,
 ) = range(8)  # fmt: skip
 FACE_FIELDS = 8
+CREEP = 5.0  # - exponent by which asperities creep flat, that of the sinking cap; judged, no source
 STENCIL = 4  # cells a temperature is read from where somebody wants its course
 
 # sums over the weld, shape (SUMS,)

@@ -6,8 +6,8 @@ lets the caps sink, and measures. The step follows the fastest warming cell.
 The arrays travel in bundles: ``grid`` is (part, r_faces, dr, dz, contact_of, rows), ``material``
 (step, tables by enthalpy, enthalpy, flow stress, solidus and liquidus), ``plan`` (segments, end of
 hold, frequency), ``joint`` (facts, caps, half, law), ``work`` (contact, faces, ends, excess,
-ratio_r), ``found`` (record, findings, sums, radii, seen), ``seen`` (cells and weights of the points,
-their trace, faces).
+ratio_r), ``found`` (record, findings, sums, radii, seen), ``seen`` (cells of the points, weights,
+trace, faces).
 
 Sources: numerical, our own.
 """

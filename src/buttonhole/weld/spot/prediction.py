@@ -1,38 +1,41 @@
 """What is said of a weld before an arc is struck: figures with intervals, pictures, warnings."""
 
 import dataclasses
+import itertools
 import math
 
 import numpy as np
 from numpy.typing import NDArray
 
-from buttonhole.joint.material import curves
-from buttonhole.joint.stack_up import StackUp, cautions
-from buttonhole.joint.steel import Steel
-from buttonhole.weld.estimate import Estimate
+from buttonhole.joint.stack_up import StackUp
+from buttonhole.weld.estimate import Z90, Estimate
 from buttonhole.weld.metallurgy import RELATIVE_SPREAD, martensite_hardness, sheet_hardness
+from buttonhole.weld.spot.bond import corona
 from buttonhole.weld.spot.constants import CONTACT, ContactConstants
+from buttonhole.weld.spot.cycle import Point
 from buttonhole.weld.spot.expulsion import BOILED, interface_expulsion
-from buttonhole.weld.spot.result import Course, InterfaceWeld, Section, SpotWeld
+from buttonhole.weld.spot.result import Course, InterfaceWeld, Section, SpotWeld, ThermalCycle
 from buttonhole.weld.spot.set_up import SpotSetUp
 from buttonhole.weld.spot.simulation import (
-    AFTER_HOLD,
     COARSE,
     DEFAULT,
     Resolution,
     Simulation,
     simulate,
 )
+from buttonhole.weld.spot.thermal_cycle import thermal_cycles
+from buttonhole.weld.spot.timing import HoldEffect, Pairs, cooling_estimate, hold_effect, melting
+from buttonhole.weld.spot.weld_warnings import weld_warnings
+from buttonhole.weld.spot.zones import SheetZones, fusion_temperature, sheet_zones
 
-MODEL_VERSION = "spot-4"
+MODEL_VERSION = "spot-5"
 
-Z90 = 1.645  # standard deviations either side of a 90 % interval
 BUTTON_OVER_NUGGET = 1.12  # -, published ratios of peel button to section nugget: 1.10 and 1.14
 BUTTON_SPREAD = 0.03  # -, standard deviation of that ratio, judged, no source
 MODEL_SPREAD = 0.10  # -, standard deviation of a nugget diameter against published bare rows
 COATED_SPREAD = 0.14  # -, the same for coated sheet, judged wider, no source
-NO_TRANSFORMATION = 900.0  # degC; bound of the zone drawn for austenitic steel, from memory
 # What is known least, by how much it may be off (factor, one standard deviation; judged).
+CAP_CONDUCTANCE_DOUBT = 1.3  # - factor, one standard deviation; judged, no source
 DOUBTS = {"rim": 1.3, "cap_film": 1.5, "faying_film": 1.5, "sinking_rate": 2.0}
 
 Array = NDArray[np.float64]
@@ -44,6 +47,7 @@ def predict(
     *,
     resolution: Resolution = DEFAULT,
     constants: ContactConstants = CONTACT,
+    points: tuple[Point, ...] = (),
 ) -> SpotWeld:
     """Predict a resistance spot weld.
 
@@ -57,6 +61,8 @@ def predict(
         Cells [m] and steps of the solver.
     constants : ContactConstants
         The contact model's numbers.
+    points : tuple of Point
+        Where the thermal cycle is wanted, besides the centres of the faying interfaces.
 
     Returns
     -------
@@ -74,26 +80,40 @@ def predict(
     -------
     cooper-1969 and senkara-2004 (from memory); iso-14373 for the words.
     """
+    asked = (*_centres(stack), *points)
     # First the coarse ones: the kernels are loaded then, and the seconds told are the solver's own.
-    doubted = _doubted(stack, set_up, constants)
-    best = simulate(stack, set_up, resolution, constants)
-    interfaces, spread = _interfaces(stack, set_up, constants, best, doubted)
-    haz = _around(_haz_diameter(best, stack), spread[int(np.argmax(best.nugget))])
-    cooling = _cooling(best)
+    doubted = _doubted(stack, set_up, constants, asked)
+    cooled = _cooled(stack, set_up, constants, doubted)
+    best = simulate(stack, set_up, resolution, constants, points=asked)
+    interfaces = _interfaces(stack, set_up, constants, best, doubted, cooled)
+    cooling = _cooling(interfaces)
+    sheets = sheet_zones(best, doubted, stack)
+    cycles = thermal_cycles(best, doubted, asked, len(interfaces))
+    hold = _hold(stack, set_up, constants, cycles, interfaces)
     return SpotWeld(
         interfaces=interfaces,
         expulsion_probability=_expulsion(best, interfaces, stack, set_up.electrode_force),
         indentation=_around(float(best.sunk.max()), 0.5),
-        haz_diameter=haz,
+        haz_diameter=max((one.haz_diameter for one in sheets), key=lambda one: one.value),
         cooling_t85=cooling,
         heat=_around(best.heat, 0.08),
-        peak_hardness=_around(_hardest(best, stack, cooling.value), RELATIVE_SPREAD / Z90),
+        peak_hardness=_around(_hardest(sheets, stack, cooling.value), RELATIVE_SPREAD / Z90),
         course=_course(best),
         section=_section(best),
-        warnings=_warnings(best, stack),
+        warnings=weld_warnings(best, stack, interfaces, hold),
         solver_seconds=best.seconds,
         model_version=MODEL_VERSION,
+        sheets=sheets,
+        hold=hold,
+        cycles=cycles,
+        current_off=set_up.weld_time,
+        release=set_up.weld_time + set_up.hold_time,
     )
+
+
+def _centres(stack: StackUp) -> tuple[Point, ...]:
+    depths = itertools.accumulate(sheet.thickness for sheet in stack.sheets[:-1])
+    return tuple(Point(0.0, depth) for depth in depths)
 
 
 def _interfaces(
@@ -101,31 +121,73 @@ def _interfaces(
     set_up: SpotSetUp,
     constants: ContactConstants,
     best: Simulation,
-    doubted: list[tuple[Simulation, Simulation]],
-) -> tuple[tuple[InterfaceWeld, ...], list[float]]:
-    """The weld at each interface, and the relative standard deviation [-] of its diameter."""
+    doubted: Pairs,
+    cooled: Pairs,
+) -> tuple[InterfaceWeld, ...]:
+    """The weld at each interface."""
     coated = any(face.coated for face in stack.interfaces)
     moved = _spread([(base.nugget, moved.nugget) for base, moved in doubted], best.nugget)
     own = COATED_SPREAD if coated else MODEL_SPREAD
     spread = [math.hypot(float(one), own) for one in moved]
     reach = _reach(stack, set_up, constants, own, doubted[0][0].nugget)
-    welds = tuple(
-        _interface(best, index, one, (float(reach[0][index]), float(reach[1][index])))
-        for index, one in enumerate(spread)
-    )
-    return welds, spread
+    found = []
+    for index, face in enumerate(stack.interfaces):
+        one = _interface(
+            best, index, spread[index], (float(reach[0][index]), float(reach[1][index]))
+        )
+        melted = fusion_temperature(face)
+        ring = corona(best, doubted, index, melted, one.nugget_diameter, coated=face.coated)
+        found.append(
+            dataclasses.replace(
+                one,
+                melting=melting(best, doubted, index, set_up.weld_time),
+                cooling_t85=cooling_estimate(best, cooled, index),
+                corona=ring,
+            )
+        )
+    return tuple(found)
 
 
 def _doubted(
-    stack: StackUp, set_up: SpotSetUp, constants: ContactConstants
-) -> list[tuple[Simulation, Simulation]]:
+    stack: StackUp, set_up: SpotSetUp, constants: ContactConstants, points: tuple[Point, ...]
+) -> Pairs:
     """Pairs of coarse marches: as believed, and with one doubted number moved by its spread."""
-    base = simulate(stack, set_up, COARSE, constants)
+    base = simulate(stack, set_up, COARSE, constants, points=points)
     pairs = []
     for name, factor in DOUBTS.items():
         moved = dataclasses.replace(constants, **{name: getattr(constants, name) * factor})
-        pairs.append((base, simulate(stack, set_up, COARSE, moved)))
+        pairs.append((base, simulate(stack, set_up, COARSE, moved, points=points)))
     return pairs
+
+
+def _cooled(
+    stack: StackUp, set_up: SpotSetUp, constants: ContactConstants, doubted: Pairs
+) -> Pairs:
+    """The same pairs, and one for how well the caps take heat: the cooling time hangs on it."""
+    taken = constants.cap_conductance * CAP_CONDUCTANCE_DOUBT
+    moved = dataclasses.replace(constants, cap_conductance=taken)
+    return [*doubted, (doubted[0][0], simulate(stack, set_up, COARSE, moved))]
+
+
+def _hold(
+    stack: StackUp,
+    set_up: SpotSetUp,
+    constants: ContactConstants,
+    cycles: tuple[ThermalCycle, ...],
+    interfaces: tuple[InterfaceWeld, ...],
+) -> HoldEffect:
+    """What the hold does: the same weld without any, and where this one is when the caps open."""
+    unheld = simulate(stack, dataclasses.replace(set_up, hold_time=0.0), COARSE, constants)
+    times = unheld.cooling_t85[~np.isnan(unheld.cooling_t85)]
+    release = set_up.weld_time + set_up.hold_time
+    hottest = max(
+        float(np.interp(release, one.time, one.temperature))
+        for one in cycles
+        if one.interface is not None
+    )
+    melted = tuple(one.melting for one in interfaces if one.melting is not None)
+    longest = float(times.max()) if len(times) else math.nan
+    return hold_effect(longest, hottest, melted, set_up.hold_time)
 
 
 def _spread(pairs: list[tuple[Array, Array]], best: Array) -> Array:
@@ -198,48 +260,20 @@ def _expulsion(
     return Estimate(value, low, high)
 
 
-def _cooling(best: Simulation) -> Estimate:
+def _cooling(interfaces: tuple[InterfaceWeld, ...]) -> Estimate:
     """Longest time from 800 to 500 degC [s] of any interface; 0 where none came to 800 degC."""
-    known = best.cooling_t85[~np.isnan(best.cooling_t85)]
-    if not len(known):
-        return Estimate(0.0, 0.0, 0.0)
-    if np.isinf(known).any():  # the march ended first: it takes at least so long
-        return Estimate(AFTER_HOLD, AFTER_HOLD, 10.0 * AFTER_HOLD)
-    return _around(float(known.max()), 0.2)
+    known = [one.cooling_t85 for one in interfaces if one.cooling_t85 is not None]
+    return max(known, key=lambda one: one.value, default=Estimate(0.0, 0.0, 0.0))
 
 
-def _hardest(best: Simulation, stack: StackUp, cooling: float) -> float:
+def _hardest(sheets: tuple[SheetZones, ...], stack: StackUp, cooling: float) -> float:
     """Hardness [HV] of the hardest place: a sheet that was not heated keeps its own."""
     found = 0.0
-    for number, sheet in enumerate(stack.sheets, start=1):
+    for zones, sheet in zip(sheets, stack.sheets, strict=True):
         found = max(found, sheet_hardness(sheet.steel))
-        if cooling > 0.0 and best.peak[best.layout.part == number].max() >= _ac1(sheet.steel):
+        if cooling > 0.0 and zones.haz_diameter.value > 0.0:
             found = max(found, martensite_hardness(sheet.steel, cooling))
     return found
-
-
-def _ac1(steel: Steel) -> float:
-    ac1 = curves(steel).ac1
-    return ac1 if math.isfinite(ac1) else NO_TRANSFORMATION
-
-
-def _haz_diameter(best: Simulation, stack: StackUp) -> float:
-    """Widest ring of any sheet that went over Ac1 [m]."""
-    layout, widest = best.layout, 0.0
-    middles = (layout.r_faces[1:] + layout.r_faces[:-1]) / 2
-    for number, sheet in enumerate(stack.sheets, start=1):
-        level = _ac1(sheet.steel)
-        hottest = np.where(layout.part == number, best.peak, -np.inf).max(axis=0)
-        over = np.flatnonzero(hottest >= level)
-        if not len(over):
-            continue
-        i = int(over[-1])
-        edge = float(middles[i])
-        if i + 1 < len(middles) and math.isfinite(hottest[i + 1]):
-            fall = (hottest[i] - level) / (hottest[i] - hottest[i + 1])
-            edge += float(fall * (middles[i + 1] - middles[i]))
-        widest = max(widest, 2.0 * edge)
-    return widest
 
 
 def _course(best: Simulation) -> Course:
@@ -261,35 +295,3 @@ def _section(best: Simulation) -> Section:
         temperature_at_current_off=best.at_off,
         part=layout.part,
     )
-
-
-def _warnings(best: Simulation, stack: StackUp) -> tuple[str, ...]:
-    said = [caution.text for caution in cautions(stack)]
-    for index, nugget in enumerate(best.nugget):
-        if nugget > 0.0 and best.axis_melted[index] < 0.5:
-            said.append(
-                f"Interface {index + 1}: the melt is a ring, its centre stayed solid; "
-                "more time or less current starts it in the middle."
-            )
-        elif nugget == 0.0:
-            said.append(f"Interface {index + 1}: nothing melts; more current or time is needed.")
-    if best.boils:
-        said.append(
-            "Metal comes to its boiling point: expect it to splash. These figures are of a weld "
-            "nobody makes; give less current, less time or more force."
-        )
-    if np.isnan(best.cooling_t85).all():
-        said.append("No faying interface comes to 800 °C: there is no cooling time to tell.")
-    elif np.isinf(best.cooling_t85).any():
-        said.append(
-            f"The weld is still over 500 °C {AFTER_HOLD:g} s after the hold: cooling takes longer "
-            "than this says."
-        )
-    outer = (stack.sheets[0].thickness, stack.sheets[-1].thickness)
-    for side, sunk, thickness in zip("AB", best.sunk, outer, strict=True):
-        if sunk > 0.25 * thickness:
-            said.append(
-                f"Side {side}: the cap is predicted to sink {100 * sunk / thickness:.0f} % into "
-                "the sheet; a larger face or a shorter time dents less."
-            )
-    return tuple(said)

@@ -6,6 +6,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from buttonhole.weld.estimate import Estimate
+from buttonhole.weld.spot.bond import Corona
+from buttonhole.weld.spot.cycle import Point
+from buttonhole.weld.spot.timing import HoldEffect, Melting
+from buttonhole.weld.spot.zones import SheetZones
 
 Array = NDArray[np.float64]
 
@@ -20,6 +24,9 @@ class InterfaceWeld:
     penetration_a: float  # m, melt depth into the sheet on side A of the interface
     penetration_b: float  # m
     ring: bool  # melted as a ring: the centre stayed solid
+    melting: Melting | None = None
+    cooling_t85: Estimate | None = None  # s, on its axis; None: never over 800 degC
+    corona: Corona | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +51,19 @@ class Section:
 
 
 @dataclass(frozen=True, slots=True)
+class ThermalCycle:
+    """Temperature against time at one point; None: it never came so hot."""
+
+    point: Point
+    interface: int | None  # the centre of that faying interface, or a point somebody asked for
+    time: Array  # (steps,), s from first current on
+    temperature: Array  # (steps,), degC
+    peak: Estimate  # degC
+    cooling_t85: Estimate | None  # s, from 800 to 500 degC
+    heating_rate: Estimate | None  # K/s, mean from 500 to 700 degC
+
+
+@dataclass(frozen=True, slots=True)
 class SpotWeld:
     """Everything one prediction says. Intervals are 90 %."""
 
@@ -59,3 +79,8 @@ class SpotWeld:
     warnings: tuple[str, ...]
     solver_seconds: float
     model_version: str
+    sheets: tuple[SheetZones, ...] = ()
+    hold: HoldEffect | None = None
+    cycles: tuple[ThermalCycle, ...] = ()  # centres of the interfaces first, then what was asked
+    current_off: float = 0.0  # s, when the last current ends
+    release: float = 0.0  # s, when the caps open

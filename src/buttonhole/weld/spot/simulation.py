@@ -19,6 +19,8 @@ from buttonhole.weld.heat.tables import TOP, MaterialTables, material_tables
 from buttonhole.weld.spot import fields as f
 from buttonhole.weld.spot.coated_contact import CONTACTS, between
 from buttonhole.weld.spot.constants import CONTACT, ContactConstants
+from buttonhole.weld.spot.cycle import Point, check_point, stencil
+from buttonhole.weld.spot.face_history import FaceHistory, empty_faces, face_history
 from buttonhole.weld.spot.layout import Layout, lay_out, mirrored
 from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, SpotSetUp
 
@@ -74,6 +76,8 @@ class Simulation:
     record: Array  # (steps, 3 + interfaces), SI: time, current, resistance, diameters
     peak: Array  # (nz, nr), degC
     at_off: Array  # (nz, nr), degC
+    faces: FaceHistory
+    trace: Array  # (all steps, 1 + points), time [s] and temperature at each point [degC]
     seconds: float  # s, in the compiled solver
 
     @property
@@ -271,6 +275,8 @@ def simulate(
     set_up: SpotSetUp,
     resolution: Resolution = DEFAULT,
     constants: ContactConstants = CONTACT,
+    *,
+    points: tuple[Point, ...] = (),
 ) -> Simulation:
     """March one weld.
 
@@ -284,6 +290,8 @@ def simulate(
         Cells [m] and steps [K, s].
     constants : ContactConstants
         The contact model's numbers.
+    points : tuple of Point
+        Where the temperature is wanted against time.
 
     Returns
     -------
@@ -298,13 +306,16 @@ def simulate(
         When the numbers went out of bounds.
     """
     check_set_up(set_up)
+    for point in points:
+        check_point(point, stack.total_thickness)
     started = time.perf_counter()
     tables = _tables(tuple(sheet.steel for sheet in stack.sheets))
     half = is_symmetric(stack, set_up) and not resolution.whole
     joint = (_contact_facts(stack, set_up, constants), _cap_facts(stack, set_up, tables), half)
     layout = _lay_out(stack, set_up, resolution, half, float(joint[1][:, f.RADIUS].min()))
     solved = mirrored(layout) if half else layout
-    left = _march(solved, tables, joint, constants, set_up, resolution)
+    read = stencil(solved, points, stack.total_thickness)
+    left = _march(solved, tables, joint, constants, set_up, resolution, read)
     return _simulation(layout, left, half, time.perf_counter() - started)
 
 
@@ -326,6 +337,7 @@ def _march(
     constants: ContactConstants,
     set_up: SpotSetUp,
     resolution: Resolution,
+    read: tuple[NDArray[np.int64], Array],
 ) -> "_Left":
     """Lay out the arrays, run the kernel, and hand back what it filled."""
     # Only here are compiled kernels needed; importing them costs more than the rest together.
@@ -342,6 +354,8 @@ def _march(
         np.zeros(f.SUMS),
         np.zeros((2, len(rows))),
     )
+    trace = np.zeros((4 * MAX_STEPS + 2, 1 + len(read[0])))  # the kernel stops before it is full
+    faces = empty_faces(faying, nr, ROOM)
     by_enthalpy = np.stack([tables.temperature, tables.conductivity, tables.resistivity])
     melting = np.stack([tables.solidus, tables.liquidus])
     plan = segments(set_up, AFTER_HOLD if resolution.cooling else ONE_STEP)
@@ -354,13 +368,16 @@ def _march(
         (plan, float(plan[-1, 0]) + set_up.hold_time, FREQUENCY[set_up.current_type]),
         (contact, np.zeros((4, nz + 1, nr + 1)), np.zeros((f.END_FIELDS, nr)), np.zeros(nr),
          np.zeros((nr, 4))),
-        (record, findings, sums, radii),
+        (record, findings, sums, radii, (*read, trace, faces)),
         resolution.t_step, resolution.longest_step, resolution.tolerance,
     )  # fmt: skip
     if status != f.DONE:
         why = "not finite" if status == f.NOT_FINITE else f"more than {MAX_STEPS} steps"
         raise SolverFailed(f"spot weld: {why} after {steps} steps")
-    return _Left(cells, record[:steps].copy(), findings, sums, radii[1], joint[1])
+    noted = 1 + int(np.count_nonzero(trace[:, 0]))  # the first one at time 0
+    return _Left(
+        cells, record[:steps].copy(), findings, sums, radii, joint[1], faces, trace[:noted].copy()
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -371,13 +388,15 @@ class _Left:
     record: Array  # (steps, columns), SI
     findings: Array  # (interfaces, columns), SI
     sums: Array  # J
-    radii: Array  # (contacts,), m, sealing
+    radii: Array  # (2, contacts), m, touching and sealing
     caps: Array  # (2, columns), SI
+    faces: Array  # (interfaces, fields, nr), SI
+    trace: Array  # (all steps, 1 + points), s and degC
 
 
 def _simulation(layout: Layout, left: _Left, half: bool, seconds: float) -> Simulation:
     """Complete a mirrored half, and name what was found."""
-    record, findings, radii = left.record, left.findings, left.radii[1:]
+    record, findings, radii, faces = left.record, left.findings, left.radii[:, 1:], left.faces
     peak, at_off = left.cells[f.PEAK], left.cells[f.AT_OFF]
     twice = 2.0 if half else 1.0
     if half:
@@ -389,10 +408,11 @@ def _simulation(layout: Layout, left: _Left, half: bool, seconds: float) -> Simu
         diameters = record[:, f.R_NUGGET :]
         record = np.concatenate([record, diameters[:, : len(back)][:, ::-1]], axis=1)
         record[:, f.R_RESISTANCE] *= 2.0
-        radii = np.concatenate([radii, radii[: len(back)][::-1]])
+        radii = np.concatenate([radii, radii[:, : len(back)][:, ::-1]], axis=1)
+        faces = np.concatenate([faces, faces[: len(back)][::-1]])
         findings = np.concatenate([findings, back])
     else:
-        radii = radii[:-1]
+        radii = radii[:, :-1]
     at_800, at_500 = findings[:, f.AT_800], findings[:, f.AT_500]
     known = (at_800 > 0.0) & (at_500 > at_800)
     unknown = np.where(findings[:, f.LAST_AXIS] > 500.0, math.inf, math.nan)
@@ -404,12 +424,14 @@ def _simulation(layout: Layout, left: _Left, half: bool, seconds: float) -> Simu
         axis_melted=findings[:, f.WIDEST_IS_FULL].copy(),
         penetration=findings[:, [f.DEEPEST_A, f.DEEPEST_B]],
         cooling_t85=np.where(known, at_500 - at_800, unknown),
-        contact_radius=radii[: len(findings)],
+        contact_radius=radii[1, : len(findings)],
         sunk=left.caps[:, f.DEPTH].copy(),
         heat=float(released),
         imbalance=float((released + crossed - stored) / max(released, 1e-9)),
         record=record,
         peak=peak,
         at_off=at_off,
+        faces=face_history(faces, radii[0, : len(findings)]),
+        trace=left.trace,
         seconds=seconds,
     )

@@ -14,6 +14,7 @@ import numba
 
 from buttonhole.weld.spot import contact_law, contacts, nugget
 from buttonhole.weld.spot.fields import (
+    CREEP,
     F_AT_500,
     F_AT_700,
     F_CLOSED,
@@ -35,7 +36,6 @@ ACTIVATION = 270e3  # J/mol, from memory
 GAS = 8.314  # J/mol/K
 FLATTENING = 3.0  # - pressure on asperities over their strength, Hill (from memory)
 STRAIN_RATE = 0.1  # 1/s at that pressure: strength was measured over seconds; judged
-CREEP = 5.0  # - exponent, steepness of hot creep; judged, that of the sinking cap
 STRENGTH_FLOOR = 1e6  # Pa
 
 
