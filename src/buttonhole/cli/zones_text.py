@@ -56,7 +56,10 @@ def sheet_lines(sheets: list[dict[str, Any]]) -> list[str]:
     """The zones of every sheet, widest diameters."""
     lines: list[str] = []
     for one in sheets:
-        lines += ["", _("Sheet {}, {}: widest over its thickness").format(one["sheet"], one["steel"])]
+        lines += [
+            "",
+            _("Sheet {}, {}: widest over its thickness").format(one["sheet"], one["steel"]),
+        ]
         lines += figure(_("fully austenitised"), one, "austenitised_diameter", "mm")
         named = _("heated over Ac1") if one["ac1_degC"] is not None else _("heated over 900 °C")
         lines += figure(named, one, "haz_diameter", "mm")

@@ -183,9 +183,7 @@ def _figure(
     }
 
 
-def _maybe(
-    name: str, unit: str, estimate: Estimate | None, factor: float = 1.0
-) -> dict[str, Any]:
+def _maybe(name: str, unit: str, estimate: Estimate | None, factor: float = 1.0) -> dict[str, Any]:
     """A figure that does not come to pass in every weld: both keys are there, without values."""
     if estimate is None:
         return {f"{name}_{unit}": None, f"{name}_interval_{unit}": None}

@@ -45,7 +45,9 @@ def predict(
     ] = None,
     cycle: Annotated[
         Path | None,
-        typer.Option("--cycle", metavar="FILE", help=_("Draw the thermal cycles into an SVG file.")),
+        typer.Option(
+            "--cycle", metavar="FILE", help=_("Draw the thermal cycles into an SVG file.")
+        ),
     ] = None,
     section: Annotated[
         Path | None,
@@ -75,7 +77,9 @@ def _point(text: str) -> "Point":
 
     parts = [one.strip() for one in text.split(",")]
     if len(parts) != 2:
-        raise BadInput("--at", _("is '{}'; give radius and depth, e.g. '2 mm, 0.4 mm'").format(text))
+        raise BadInput(
+            "--at", _("is '{}'; give radius and depth, e.g. '2 mm, 0.4 mm'").format(text)
+        )
     return Point(quantity("--at", parts[0], "length"), quantity("--at", parts[1], "length"))
 
 

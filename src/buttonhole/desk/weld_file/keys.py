@@ -56,7 +56,8 @@ Body = Annotated[float, _si("length", "16 mm", 5e-3, 40e-3, "5 to 40 mm")]
 Gap = Annotated[float, _si("length", "0.3 mm", 0.0, 5e-3, "0 to 5 mm")]
 PointRadius = Annotated[float, _si("length", "2 mm", 0.0, 16e-3, "0 (the weld axis) to 16 mm")]
 PointDepth = Annotated[
-    float, _si("length", "0.4 mm", 0.0, 30e-3, "0 (the face on side A) to the thickness of all sheets")
+    float,
+    _si("length", "0.4 mm", 0.0, 30e-3, "0 (the face on side A) to the thickness of all sheets"),
 ]
 WeldTime = Annotated[float, _si("time", "160 ms", 1e-3, 3.0, "1 to 3000 ms")]
 RestTime = Annotated[float, _si("time", "160 ms", 0.0, 5.0, "0 to 5000 ms")]

@@ -5,6 +5,7 @@ presentation attributes only (a strict content-security policy needs no exceptio
 parts by CSS classes, so that a page can give them other colours.
 """
 
+from buttonhole.paper.figure.cycle import DrawnCourse, DrawnCycle, cycle
 from buttonhole.paper.figure.growth import DrawnGrowth, growth
 from buttonhole.paper.figure.how_to import HOW_TO, how_to
 from buttonhole.paper.figure.icon import ICONS, advice, icon
@@ -21,7 +22,9 @@ __all__ = [
     "HOW_TO",
     "ICONS",
     "DrawnCap",
+    "DrawnCourse",
     "DrawnCurve",
+    "DrawnCycle",
     "DrawnGrowth",
     "DrawnLimit",
     "DrawnMargin",
@@ -34,6 +37,7 @@ __all__ = [
     "SheetLevels",
     "Style",
     "advice",
+    "cycle",
     "growth",
     "how_to",
     "icon",

@@ -10,20 +10,20 @@ from buttonhole.joint.coating import ZINC
 from buttonhole.joint.material import curves
 from buttonhole.joint.sheet import Sheet
 from buttonhole.joint.stack_up import StackUp
-from buttonhole.joint.steel import HARDENED
+from buttonhole.paper.figure.cycle import DrawnCourse, DrawnCycle
 from buttonhole.paper.figure.growth import DrawnGrowth
 from buttonhole.paper.figure.section import DrawnNugget, DrawnSection, SheetLevels
 from buttonhole.paper.figure.stack import DrawnCap, DrawnLimit, DrawnSheet, DrawnStack
 from buttonhole.paper.figure.window import DrawnCurve, DrawnScatter, DrawnWindow
+from buttonhole.weld.metallurgy import TEMPERED_FROM, softens
 
 if TYPE_CHECKING:  # a page without a prediction need not load the solver
-    from buttonhole.weld.spot.result import SpotWeld
+    from buttonhole.weld.spot.result import SpotWeld, ThermalCycle
     from buttonhole.weld.spot.set_up import ElectrodeCap, SpotSetUp
     from buttonhole.weld.spot.window import WeldWindow
+    from buttonhole.weld.spot.zones import SheetZones
 
 ZINC_BOILS = 907.0  # degC, at 1 bar; from memory
-TEMPERED_FROM = 550.0  # degC; martensite softens visibly from here to Ac1; common practice
-_STRONG = 980e6  # Pa; dual-phase grades from here on hold enough martensite to show a soft ring
 
 Limits = Sequence[Sequence[DrawnLimit]]  # for each faying interface from side A
 
@@ -81,10 +81,17 @@ def drawn_section(weld: "SpotWeld", stack: StackUp, limits: Limits = ()) -> Draw
         found = weld_there.nugget_diameter
         least = list(limits[order]) if order < len(limits) else []
         highest = max(least, key=lambda one: one.diameter) if least else None
-        nuggets.append(DrawnNugget(found.value, found.low, found.high, highest))
+        ring = weld_there.corona
+        corona = None if ring is None else (ring.inner_diameter, ring.outer_diameter.value)
+        nuggets.append(DrawnNugget(found.value, found.low, found.high, highest, corona))
     return DrawnSection(
         section=weld.section,
-        levels=tuple(sheet_levels(sheet) for sheet in stack.sheets),
+        levels=tuple(
+            sheet_levels(sheet, zones)
+            for sheet, zones in zip(
+                stack.sheets, weld.sheets or [None] * len(stack.sheets), strict=True
+            )
+        ),
         nuggets=tuple(nuggets),
         indentation=weld.indentation.value,
     )
@@ -183,30 +190,74 @@ def _scatter(chosen: float, share: float, at: Callable[[float], tuple[float, ...
     return DrawnScatter(low, high, tuple(p[0] for p in pairs), tuple(p[1] for p in pairs))
 
 
-def sheet_levels(sheet: Sheet) -> SheetLevels:
+def sheet_levels(sheet: Sheet, zones: "SheetZones | None" = None) -> SheetLevels:
     """Give the temperatures that bound the zones of a sheet.
 
     Parameters
     ----------
     sheet : Sheet
         Steel and coating.
+    zones : SheetZones, optional
+        Of the prediction: gives Ac1 and Ac3 at its heating rate; else those at rest.
 
     Returns
     -------
     SheetLevels
         Melted from the mean of solidus and liquidus [degC], as the solver counts it; Ac1 and Ac3
-        at rest [degC], none for a steel that does not transform.
+        [degC], none for a steel that does not transform.
     """
-    steel = sheet.steel
-    found = curves(steel)
-    # an unknown steel is listed as strong, so the soft ring is shown for it too
-    softens = steel.family in HARDENED or steel.tensile_strength >= _STRONG
+    found = curves(sheet.steel)
+    ac1, ac3 = found.ac1, found.ac3
+    if zones is not None and zones.ac1 is not None and zones.ac3 is not None:
+        ac1, ac3 = zones.ac1.value, zones.ac3.value
     return SheetLevels(
         melted=(found.solidus + found.liquidus) / 2,
-        ac3=found.ac3 if math.isfinite(found.ac3) else None,
-        ac1=found.ac1 if math.isfinite(found.ac1) else None,
+        ac3=ac3 if math.isfinite(ac3) else None,
+        ac1=ac1 if math.isfinite(ac1) else None,
         coating_gone=ZINC_BOILS if sheet.coating in ZINC else None,
-        softened=TEMPERED_FROM if softens else None,
+        softened=TEMPERED_FROM.value if softens(sheet.steel) else None,
+    )
+
+
+def drawn_cycle(weld: "SpotWeld", stack: StackUp) -> DrawnCycle:
+    """Say what the drawing of the thermal cycles shows.
+
+    Parameters
+    ----------
+    weld : SpotWeld
+        The prediction.
+    stack : StackUp
+        The sheets it was made for; the levels drawn are those of the sheet that melts at the
+        highest temperature.
+
+    Returns
+    -------
+    DrawnCycle
+        To hand to :func:`buttonhole.paper.figure.cycle.cycle`.
+    """
+    highest = max(range(len(stack.sheets)), key=lambda n: curves(stack.sheets[n].steel).liquidus)
+    zones = weld.sheets[highest] if weld.sheets else None
+    found = sheet_levels(stack.sheets[highest], zones)
+    named = (("melts", found.melted), ("Ac3", found.ac3), ("Ac1", found.ac1))
+    return DrawnCycle(
+        courses=tuple(_course(one) for one in weld.cycles),
+        current_off=weld.current_off,
+        release=weld.release,
+        levels=tuple((name, level) for name, level in named if level is not None),
+    )
+
+
+def _course(cycle: "ThermalCycle") -> DrawnCourse:
+    name = f"{1e3 * cycle.point.radius:g} mm out, {1e3 * cycle.point.depth:.3g} mm deep"
+    if cycle.interface is not None:
+        name = f"centre {cycle.interface + 1}-{cycle.interface + 2}"
+    cooling, peak = cycle.cooling_t85, cycle.peak
+    return DrawnCourse(
+        name=name,
+        times=tuple(cycle.time.tolist()),
+        temperatures=tuple(cycle.temperature.tolist()),
+        cooling=None if cooling is None else (cooling.value, cooling.low, cooling.high),
+        peak=(peak.value, peak.low, peak.high),
     )
 
 

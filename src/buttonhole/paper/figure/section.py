@@ -21,6 +21,7 @@ _CAP_SHOWN = 1.1e-3  # m of each cap that is drawn
 _MELTED, _HARDENED, _CHANGED = "#43200f", "#e2b27c", "#f3e3bd"
 _SOFT, _SHEET = "#e9eef0", "#fbf9f4"
 _COPPER = "#e9b98c"
+_STITCH = 6.0  # drawing units from one stitch of a corona to the next
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +43,7 @@ class DrawnNugget:
     low: float
     high: float
     limit: DrawnLimit | None = None
+    corona: tuple[float, float] | None = None  # m, inner and outer diameter; no part of the nugget
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,6 +164,7 @@ class _SectionPicture:
             self._zones(board)
             self._interfaces(board)
             self._melted(board)
+            self._coronas(board)
             self._edges(board)
         self._dimensions(board)
         self._draw_legend(board, legend, place)
@@ -191,6 +194,8 @@ class _SectionPicture:
             words += (
                 f", {say('at least')} {style.length(nugget.limit.diameter)} {nugget.limit.name}"
             )
+        if nugget.corona is not None and _has_corona(nugget):
+            words += f", {say('corona out to')} {style.length(nugget.corona[1], 1)}"
         return words
 
     def _outline(self, sheet: int) -> str:
@@ -250,6 +255,22 @@ class _SectionPicture:
     def _interfaces(self, board: Drawing) -> None:
         for sheet in range(self.sheets - 1):
             self._face_line(board, self.bottoms[sheet], 2.6, "interface")
+
+    def _coronas(self, board: Drawing) -> None:
+        """Stitches across the interface where the faces joined without melting."""
+        for index, nugget in enumerate(self.drawn.nuggets):
+            if nugget.corona is None or not _has_corona(nugget):
+                continue
+            level = self.down(float(self.bottoms[index][0]))
+            first, last = (self.scale * d / 2 for d in nugget.corona)
+            count = max(1, round((last - first) / _STITCH))
+            for sign in (1.0, -1.0):
+                ends = [(self.axis + sign * place, level) for place in (first, last)]
+                board.line(ends[0], ends[1], width=9.0, ink="#ffffff", part="corona")
+                board.line(ends[0], ends[1], width=2.6, part="corona")
+                for step in range(count):
+                    place = self.axis + sign * (first + (step + 0.5) * (last - first) / count)
+                    board.line((place, level - 6.5), (place, level + 6.5), width=2.0, part="corona")
 
     def _edges(self, board: Drawing) -> None:
         self._face_line(board, self.tops[0], 1.8, "surface")
@@ -323,13 +344,15 @@ class _SectionPicture:
         say = self.style.say
         rows = [("melted", say("melted: the nugget"))]
         if any(level.ac3 is not None for level in self.drawn.levels):
-            rows.append(("hardened", say("over Ac3: hardens")))
+            rows.append(("hardened", say("over Ac3: all austenite")))
         if any(level.ac1 is not None for level in self.drawn.levels):
-            rows.append(("changed", say("over Ac1: partly changed")))
+            rows.append(("changed", say("over Ac1: partly austenite")))
         if any(level.softened is not None for level in self.drawn.levels):
-            rows.append(("softened", say("tempered: softer ring")))
+            rows.append(("softened", say("tempered: softened ring")))
         if any(level.coating_gone is not None for level in self.drawn.levels):
             rows.append(("coating", say("dots: coating still there")))
+        if any(_has_corona(one) for one in self.drawn.nuggets):
+            rows.append(("corona", say("corona: joined, not melted")))
         rows.append(("interval", say("grey bar: 90 % interval")))
         if self.drawn.indentation is not None:
             depth = self.style.length(self.drawn.indentation)
@@ -353,6 +376,12 @@ class _SectionPicture:
             elif part == "coating":
                 middle = top + 0.55 * size
                 board.line((left, middle), (left + tile, middle), width=2.2, dash="2 3")
+            elif part == "corona":
+                middle = top + 0.55 * size
+                board.line((left, middle), (left + tile, middle), width=2.6)
+                for step in range(int(tile / _STITCH)):
+                    stitch = left + (step + 0.5) * _STITCH
+                    board.line((stitch, middle - 6.5), (stitch, middle + 6.5), width=2.0)
             elif part == "interval":
                 middle = top + 0.55 * size
                 board.line((left, middle), (left + tile, middle), width=7, ink="#a8a8a8")
@@ -369,6 +398,10 @@ class _SectionPicture:
         board.text((left + unit * self.scale + 6, base + 0.3 * size), style.length(unit, 0), size)
         place = (board.width - size, note)
         board.text(place, style.say(ESTIMATE), size, anchor="end", part="note")
+
+
+def _has_corona(nugget: DrawnNugget) -> bool:
+    return nugget.corona is not None and nugget.corona[1] > nugget.corona[0]
 
 
 def _faces(
