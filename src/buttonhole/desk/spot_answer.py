@@ -87,9 +87,9 @@ def _melting_answer(weld: InterfaceWeld) -> dict[str, Any]:
     found = weld.melting
     return {
         "began_as_ring": found is not None and found.began_as_ring,
-        **_maybe("melting_began", "s", found and found.began),
-        **_maybe("centre_melted", "s", found and found.centre_melted),
-        **_maybe("solid_after_current", "s", found and found.solid_after),
+        **_maybe("melting_began", "s", None if found is None else found.began),
+        **_maybe("centre_melted", "s", None if found is None else found.centre_melted),
+        **_maybe("solid_after_current", "s", None if found is None else found.solid_after),
     }
 
 
@@ -98,8 +98,10 @@ def _corona_answer(weld: InterfaceWeld) -> dict[str, Any]:
     found = weld.corona
     return {
         "corona_inner_diameter_mm": None if found is None else found.inner_diameter * 1e3,
-        **_maybe("corona_outer_diameter", "mm", found and found.outer_diameter, 1e3),
-        **_maybe("corona_area", "mm2", found and found.area, 1e6),
+        **_maybe(
+            "corona_outer_diameter", "mm", None if found is None else found.outer_diameter, 1e3
+        ),
+        **_maybe("corona_area", "mm2", None if found is None else found.area, 1e6),
         "contact_diameter_mm": None if found is None else found.contact_diameter * 1e3,
     }
 

@@ -6,7 +6,7 @@ from buttonhole.paper.figure.axes import Axis, ticks
 from buttonhole.paper.figure.contour import simplified
 from buttonhole.paper.figure.stack import spread
 from buttonhole.paper.figure.style import Style
-from buttonhole.paper.figure.svg import ESTIMATE, Drawing, course, width_of, wrapped
+from buttonhole.paper.figure.svg import ESTIMATE, Drawing, Fill, course, width_of, wrapped
 
 _ACROSS, _HIGH = 560.0, 300.0
 _DASHES = (None, "12 5", "3 4", "9 3 2 3")
@@ -79,7 +79,8 @@ class _CyclePicture:
         """Until all have cooled below 500 degC [s], and at least a little past the release."""
         until = 1.05 * self.drawn.release
         for one in self.drawn.courses:
-            hot = [t for t, T in zip(one.times, one.temperatures, strict=True) if T >= _COOLED[1]]
+            pairs = zip(one.times, one.temperatures, strict=True)
+            hot = [moment for moment, reached in pairs if reached >= _COOLED[1]]
             until = max(until, _SHOWN_AFTER * max(hot, default=0.0))
         return min(until, max(one.times[-1] for one in self.drawn.courses))
 
@@ -140,7 +141,7 @@ class _CyclePicture:
         if one.cooling is None:
             return f"{words}, {say('never over 800 °C')}"
         value, low, high = (style.figure(1e3 * part, 0) for part in one.cooling)
-        return f"{words}, {say('800 to 500 °C in')} {value} ms ({low} {say('to')} {high})"
+        return f"{words}, t8/5 {value} ms ({low} {say('to')} {high})"
 
     def _axes(self, board: Drawing) -> None:
         size, base = self.size, self.top + _HIGH
@@ -156,8 +157,8 @@ class _CyclePicture:
             board.line((place, base), (place, base + 6), width=1.2)
             words = self.style.figure(value, 0)
             board.text((place, base + 1.3 * size), words, size, anchor="middle")
-        place = (self.left + _ACROSS + 0.7 * size, base + 1.3 * size)
-        board.text(place, f"{self.style.say('time')} [ms]", 0.92 * size)
+        beside = (self.left + _ACROSS + 0.7 * size, base + 1.3 * size)
+        board.text(beside, f"{self.style.say('time')} [ms]", 0.92 * size)
 
     def _levels(self, board: Drawing) -> None:
         """Named temperatures as thin lines, their names behind the frame, kept apart."""
@@ -176,7 +177,7 @@ class _CyclePicture:
         """What is set, as a strip under the same time axis: current, hold, caps open."""
         size, say = self.size, self.style.say
         bounds = (0.0, self.drawn.current_off, self.drawn.release, self.x.high)
-        fills = (board.hatch("rising", ink="#777777"), "#dddddd", "none")
+        fills: tuple[Fill, ...] = (board.hatch("rising", ink="#777777"), "#dddddd", "none")
         names = (say("current"), say("hold"), say("caps open"))
         for begin, end, fill, name in zip(bounds, bounds[1:], fills, names, strict=False):
             places = self.x.kept(begin), self.x.kept(end)

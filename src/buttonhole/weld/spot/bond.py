@@ -20,6 +20,8 @@ from buttonhole.weld.spot.simulation import Simulation
 
 Array = NDArray[np.float64]
 
+Pairs = list[tuple[Simulation, Simulation]]
+
 SHARE = Estimate(0.2, 0.1, 0.5)  # - of the face in true contact, that a bond is seen; judged
 REACH = Estimate(5e-9, 2e-9, 12e-9)  # m across the faces; natural oxide and what oil leaves; judged
 OWN_SPREAD = 0.3  # - of the width, standard deviation of the law itself; judged, no source
@@ -84,9 +86,34 @@ def corona_width(weld: Simulation, index: int, melted: float, share: float, reac
     return max(0.0, bonded_radius(weld, index, share, reach) - inner)
 
 
+def _width(
+    weld: Simulation, doubted: Pairs, index: int, melted: float, *, coated: bool
+) -> Estimate:
+    """Width of the corona [m]; thresholds, doubts and the law itself spread it."""
+    width, wide, thin = (
+        corona_width(weld, index, melted, share, reach)
+        for share, reach in (
+            (SHARE.value, REACH.value),
+            (SHARE.low, REACH.low),
+            (SHARE.high, REACH.high),
+        )
+    )
+    spread = math.hypot(
+        OWN_SPREAD * width,
+        *(
+            corona_width(moved, index, melted, SHARE.value, REACH.value)
+            - corona_width(base, index, melted, SHARE.value, REACH.value)
+            for base, moved in doubted
+        ),
+    )
+    least = 0.0 if coated else max(0.0, width - math.hypot(width - thin, Z90 * spread))
+    most = width + math.hypot(wide - width, Z90 * spread)
+    return Estimate(width, least, most)
+
+
 def corona(
     weld: Simulation,
-    doubted: list[tuple[Simulation, Simulation]],
+    doubted: Pairs,
     index: int,
     melted: float,
     nugget: Estimate,
@@ -115,33 +142,17 @@ def corona(
     Corona
         SI, with 90 % intervals.
     """
-    width, wide, thin = (
-        corona_width(weld, index, melted, share, reach)
-        for share, reach in (
-            (SHARE.value, REACH.value),
-            (SHARE.low, REACH.low),
-            (SHARE.high, REACH.high),
-        )
-    )
-    spread = math.hypot(
-        OWN_SPREAD * width,
-        *(
-            corona_width(moved, index, melted, SHARE.value, REACH.value)
-            - corona_width(base, index, melted, SHARE.value, REACH.value)
-            for base, moved in doubted
-        ),
-    )
-    least = 0.0 if coated else max(0.0, width - math.hypot(width - thin, Z90 * spread))
-    most = width + math.hypot(wide - width, Z90 * spread)
+    width = _width(weld, doubted, index, melted, coated=coated)
     inner = edge_radius(weld.layout.r_faces, weld.faces.hottest[index], melted)
     contact = float(weld.faces.contact_radius[index])
-    most = max(width, min(most, contact - inner))
-    outer = 2.0 * (inner + width)
-    down = math.hypot(2.0 * (width - least), nugget.value - nugget.low)
-    up = math.hypot(2.0 * (most - width), nugget.high - nugget.value)
+    most = max(width.value, min(width.high, contact - inner))
+    outer = 2.0 * (inner + width.value)
+    down = math.hypot(2.0 * (width.value - width.low), nugget.value - nugget.low)
+    up = math.hypot(2.0 * (most - width.value), nugget.high - nugget.value)
+    areas = (math.pi * w * (2.0 * inner + w) for w in (width.value, width.low, most))
     return Corona(
         inner_diameter=2.0 * inner,
         outer_diameter=Estimate(outer, max(0.0, outer - down), outer + up),
-        area=Estimate(*(math.pi * w * (2.0 * inner + w) for w in (width, least, most))),
+        area=Estimate(*areas),
         contact_diameter=2.0 * contact,
     )

@@ -83,8 +83,20 @@ def predict(
     asked = (*_centres(stack), *points)
     # First the coarse ones: the kernels are loaded then, and the seconds told are the solver's own.
     doubted = _doubted(stack, set_up, constants, asked)
-    cooled = _cooled(stack, set_up, constants, doubted)
     best = simulate(stack, set_up, resolution, constants, points=asked)
+    return _weld(stack, set_up, constants, asked, best, doubted)
+
+
+def _weld(
+    stack: StackUp,
+    set_up: SpotSetUp,
+    constants: ContactConstants,
+    asked: tuple[Point, ...],
+    best: Simulation,
+    doubted: Pairs,
+) -> SpotWeld:
+    """All that is said of a weld, from what was marched."""
+    cooled = _cooled(stack, set_up, constants, doubted)
     interfaces = _interfaces(stack, set_up, constants, best, doubted, cooled)
     cooling = _cooling(interfaces)
     sheets = sheet_zones(best, doubted, stack)
