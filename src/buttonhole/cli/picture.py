@@ -28,11 +28,12 @@ class Letters:
     heated: str
     melted: str
     between: str
+    joined: str
     cap: str
 
 
-BLOCKS = Letters(sheet="░", heated="▒", melted="█", between="─", cap="║")
-PLAIN = Letters(sheet=".", heated="o", melted="#", between="-", cap="|")
+BLOCKS = Letters(sheet="░", heated="▒", melted="█", between="─", joined="┼", cap="║")
+PLAIN = Letters(sheet=".", heated="o", melted="#", between="-", joined="+", cap="|")
 
 
 def cut_through(
@@ -100,6 +101,8 @@ def _sheet_row(
         return letters.sheet * (2 * HALF_WIDTH + 1)
     peak = _peak_over_radius(weld.section, number, depth)
     material = curves(steel)
+    zones = weld.sheets[number - 1] if weld.sheets else None
+    changed = material.ac1 if zones is None or zones.ac1 is None else zones.ac1.value
     half = ""
     for column in range(HALF_WIDTH + 1):
         radius = column / LETTERS_PER_MM * 1e-3
@@ -107,7 +110,7 @@ def _sheet_row(
         temperature = peak[at] if at < len(peak) else 0.0
         if temperature >= 0.5 * (material.solidus + material.liquidus):
             half += letters.melted
-        elif temperature >= material.ac1:
+        elif temperature >= changed:
             half += letters.heated
         else:
             half += letters.sheet
@@ -124,16 +127,22 @@ def _peak_over_radius(section: Section, number: int, depth: float) -> np.ndarray
 
 
 def _between(weld: SpotWeld | None, interface: int, letters: Letters) -> str:
-    half = 0
-    note = ""
-    if weld is not None:
-        diameter = weld.interfaces[interface].nugget_diameter.value * 1e3
-        half = round(diameter / 2 * LETTERS_PER_MM) if diameter > 0 else 0
-        note = _("   nugget {:.1f} mm").format(diameter)
-    if half == 0:
-        return letters.between * (2 * HALF_WIDTH + 1) + note
-    side = letters.between * (HALF_WIDTH - half)
-    return side + letters.melted * (2 * half + 1) + side + note
+    if weld is None:
+        return letters.between * (2 * HALF_WIDTH + 1)
+    found = weld.interfaces[interface]
+    diameter = found.nugget_diameter.value
+    melted = _letters(diameter)
+    corona = found.corona
+    joined = max(melted, -1 if corona is None else _letters(corona.outer_diameter.value))
+    half = "".join(
+        letters.melted if n <= melted else letters.joined if n <= joined else letters.between
+        for n in range(HALF_WIDTH + 1)
+    )
+    return half[:0:-1] + half + _("   nugget {:.1f} mm").format(1e3 * diameter)
+
+
+def _letters(diameter: float) -> int:
+    return round(diameter / 2 * 1e3 * LETTERS_PER_MM) if diameter > 0.0 else -1
 
 
 def _legend(weld: SpotWeld | None, letters: Letters, stretch: float) -> str:
@@ -142,7 +151,8 @@ def _legend(weld: SpotWeld | None, letters: Letters, stretch: float) -> str:
         return scale
     words = (
         (letters.melted, _("melted")),
-        (letters.heated, _("heated over Ac1")),
+        (letters.joined, _("joined only")),
+        (letters.heated, _("over Ac1")),
         (letters.sheet, _("less")),
     )
     return "  ".join(f"{letter} {word}" for letter, word in words) + "; " + scale

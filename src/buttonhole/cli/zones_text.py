@@ -31,6 +31,8 @@ def milliseconds(name: str, table: dict[str, Any], key: str) -> list[str]:
     if value is None:
         return []
     low, high = (1e3 * one for one in table[f"{key}_interval_s"])
+    if high >= 5e3 * value:  # nobody watched it to its end
+        return [row(name, f"{1e3 * value:.0f} ms", _("or longer"))]
     return [row(name, f"{1e3 * value:.0f} ms", f"{low:.0f} .. {high:.0f}")]
 
 
@@ -45,9 +47,10 @@ def interface_lines(one: dict[str, Any]) -> list[str]:
     lines += milliseconds(_("800 to 500 °C in"), one, "cooling_t85")
     lines += figure(_("joined but not melted"), one, "corona_area", "mm2", "mm²")
     if one["corona_area_mm2"]:
-        edge = _("ring from {:.1f} to {:.1f} mm: weak, no part of nugget or button").format(
-            one["corona_inner_diameter_mm"], one["corona_outer_diameter_mm"]
-        )
+        inner, outer = one["corona_inner_diameter_mm"], one["corona_outer_diameter_mm"]
+        edge = _("{:.1f} mm wide: a stuck weld, no weld").format(outer)
+        if inner > 0.0:
+            edge = _("ring {:.1f} to {:.1f} mm, no part of nugget").format(inner, outer)
         lines.append(row("", "", edge))
     return lines
 
