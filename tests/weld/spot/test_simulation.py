@@ -12,14 +12,15 @@ from buttonhole.joint.sheet import Sheet
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.joint.steel import find_steel
 from buttonhole.units import BadInput
+from buttonhole.weld.spot.programme import segments
 from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
 from buttonhole.weld.spot.simulation import (
+    AFTER_HOLD,
     COARSE,
     DEFAULT,
     Resolution,
     Simulation,
     is_symmetric,
-    segments,
     simulate,
 )
 
@@ -128,7 +129,7 @@ def test_a_mirrored_half_gives_what_the_whole_gives(sheets: int) -> None:
 
 def test_pieces_of_a_programme() -> None:
     pulses = (Pulse(6e3, 0.1, 0.03, up_slope=0.04), Pulse(8e3, 0.2, down_slope=0.05))
-    found = segments(set_up(1.0, pulses=pulses, hold_time=0.1))
+    found = segments(set_up(1.0, pulses=pulses, hold_time=0.1), AFTER_HOLD)
     assert found[:, 0] == pytest.approx([0.0, 0.04, 0.1, 0.13, 0.28, 0.33])
     assert found[:-1, 1] == pytest.approx(found[1:, 0])
     assert found[:, 2:].tolist() == [

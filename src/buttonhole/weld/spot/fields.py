@@ -47,8 +47,17 @@ CREEP = 5.0  # - exponent by which asperities creep flat, that of the sinking ca
 STENCIL = 4  # cells a temperature is read from where somebody wants its course
 
 # sums over the weld, shape (SUMS,)
-RELEASED, CROSSED = range(2)
-SUMS = 2
+RELEASED, CROSSED = range(2)  # J
+SET, GIVEN, PASSED = range(2, 5)  # A2 s: squared current as set, from the machine, through the weld
+SUMS = 5
+
+# what feeds the weld and cools it, shape (FEED,)
+SUPPLIED, REGULATED = range(2)  # yes 1, no 0
+OPEN, NOMINAL, DIODE = range(2, 5)  # V: at the mains there are, at those the machine is made for
+LOOP, REACTANCE, LEAD, REFERENCE = range(5, 9)  # ohm
+PATH, FACTOR, NEAR, FAR = range(9, 13)  # ohm (0: no shunt), -, m, m
+OUTSIDE = 13  # degC beyond the caps
+FEED = 14
 
 # what marching ended with
 DONE, NOT_FINITE, TOO_MANY_STEPS = range(3)

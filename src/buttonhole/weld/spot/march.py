@@ -5,9 +5,9 @@ lets the caps sink, and measures. The step follows the fastest warming cell.
 
 The arrays travel in bundles: ``grid`` is (part, r_faces, dr, dz, contact_of, rows), ``material``
 (step, tables by enthalpy, enthalpy, flow stress, solidus and liquidus), ``plan`` (segments, end of
-hold, frequency), ``joint`` (facts, caps, half, law), ``work`` (contact, faces, ends, excess,
-ratio_r), ``found`` (record, findings, sums, radii, seen), ``seen`` (cells of the points, weights,
-trace, faces).
+hold, frequency, what feeds the weld), ``joint`` (facts, caps, half, law), ``work`` (contact, faces,
+ends, excess, ratio_r), ``found`` (record, findings, sums, radii, seen), ``seen`` (cells of the
+points, weights, trace, faces).
 
 Sources: numerical, our own.
 """
@@ -17,7 +17,7 @@ import math
 import numba
 
 from buttonhole.weld.heat.conduction import conduct, look_up
-from buttonhole.weld.spot import conductances, contacts, joule, nugget, potential, watch
+from buttonhole.weld.spot import conductances, contacts, feeding, joule, nugget, potential, watch
 from buttonhole.weld.spot.current import BEGIN, END, FIRST, LAST, mean_square
 from buttonhole.weld.spot.fields import (
     AT_500,
@@ -35,9 +35,12 @@ from buttonhole.weld.spot.fields import (
     FILM,
     FORCE,
     GAIN,
+    GIVEN,
     HEAT,
     LAST_AXIS,
     NOT_FINITE,
+    OUTSIDE,
+    PASSED,
     PEAK,
     POTENTIAL,
     R_CURRENT,
@@ -47,6 +50,7 @@ from buttonhole.weld.spot.fields import (
     RATIO,
     RELEASED,
     RESISTIVITY,
+    SET,
     SHARE,
     SOLVER,
     TEMPERATURE,
@@ -58,7 +62,6 @@ from buttonhole.weld.spot.fields import (
     WIDEST_IS_FULL,
 )  # fmt: skip
 
-WATER_TEMPERATURE = 20.0  # degC
 FIRST_STEP = 1e-4  # s
 SHORTEST_STEP = 2e-5  # s
 GROWTH = 1.5  # - of a step, at most
@@ -92,9 +95,12 @@ def prepare(cells, grid, material, joint, work, opened, radii):
 
 
 @numba.njit(cache=True)
-def electric(cells, grid, work, square, tolerance):
-    """Set the heat of a mean squared current [A2]; returns the resistance [ohm]."""
-    _, r_faces, dr, dz, contact_of, rows = grid
+def electric(cells, grid, joint, work, square, wanted, feed, tolerance):
+    """Set the heat of a set current: mean square [A2] over the step, rms [A] over a mains cycle.
+
+    Returns the resistance [ohm] and the mean squares [A2] through the weld and from the machine.
+    """
+    part, r_faces, dr, dz, contact_of, rows = grid
     contact, faces, ends, _, _ = work
     phi, heat, rho = cells[POTENTIAL], cells[HEAT], cells[RESISTIVITY]
     spare = cells[SOLVER : SOLVER + potential.FIELDS]
@@ -104,20 +110,25 @@ def electric(cells, grid, work, square, tolerance):
         contact[CONDUCTANCE], heat,
     )  # fmt: skip
     power += joule.joule_along(faces[3], phi, rho, dr, heat)
+    last = joint[0].shape[0] - 1
+    passing, drawn = feeding.through(
+        phi, rho, part, r_faces, dz, last, joint[2], 1.0 / power, wanted, feed
+    )
+    given, square = square * drawn * drawn, square * passing * passing
     heat *= square / (power * power)
     volts = math.sqrt(square) / power
     contacts.current_densities(faces[1], ends, phi, rows, r_faces, volts, contact)
-    return 1.0 / power
+    return 1.0 / power, square, given
 
 
 @numba.njit(cache=True)
-def thermal(cells, grid, material, work, dt, implicit):
+def thermal(cells, grid, material, work, outside, dt, implicit):
     """Let the heat flow for ``dt`` [s]; the largest change [K] and the heat that came in [J]."""
     step, tables, h_table, _, _ = material
     _, faces, ends, _, ratio_r = work
     return conduct(
         cells[ENTHALPY], cells[TEMPERATURE], grid[0], cells[VOLUME], faces[0], faces[2], ends[0],
-        ends[1], WATER_TEMPERATURE, cells[HEAT], dt, step, tables[0], h_table, cells[CAPACITY],
+        ends[1], outside, cells[HEAT], dt, step, tables[0], h_table, cells[CAPACITY],
         cells[GAIN], cells[TRIAL], cells[CHANGE], ratio_r, cells[RATIO], implicit,
     )  # fmt: skip
 
@@ -180,20 +191,36 @@ def watch_cooling(cells, rows, findings, before, after):
 
 
 @numba.njit(cache=True)
-def one_step(cells, grid, material, joint, work, found, square, opened, now, dt, tolerance):
-    """Advance by ``dt`` [s]; the largest change [K] and the resistance [ohm]."""
+def ask(segment, begin, end, frequency):
+    """Mean square [A2] of the set current over a step, and its rms [A] over a mains cycle."""
+    square = mean_square(segment, begin, end, frequency)
+    level = square if frequency == 0.0 else mean_square(segment, begin, end, 0.0)
+    return square, math.sqrt(level)
+
+
+@numba.njit(cache=True)
+def one_step(cells, grid, material, joint, work, found, asked, feed, opened, now, dt, tolerance):
+    """Advance by ``dt`` [s] with a current ``asked`` for: mean square [A2], rms [A].
+
+    Returns the largest change [K], the resistance [ohm] and the mean square through the weld [A2].
+    """
     _, r_faces, _, dz, _, rows = grid
     facts, caps, half, law = joint
     sums, radii = found[2], found[3]
     prepare(cells, grid, material, joint, work, opened, radii)
-    resistance = 0.0
-    if square > 0.0:
-        resistance = electric(cells, grid, work, square, tolerance)
+    resistance, square = 0.0, 0.0
+    if asked[0] > 0.0:
+        resistance, square, given = electric(
+            cells, grid, joint, work, asked[0], asked[1], feed, tolerance
+        )
         sums[RELEASED] += square * resistance * dt
+        sums[SET] += asked[0] * dt
+        sums[GIVEN] += given * dt
+        sums[PASSED] += square * dt
     else:
         cells[HEAT, :, :] = 0.0
     implicit = 1.0 if square > 0.0 else COOLING_IMPLICIT
-    largest, crossed = thermal(cells, grid, material, work, dt, implicit)
+    largest, crossed = thermal(cells, grid, material, work, feed[OUTSIDE], dt, implicit)
     sums[CROSSED] += crossed
     if not opened:
         for side in range(1 if half else 2):
@@ -204,7 +231,7 @@ def one_step(cells, grid, material, joint, work, found, square, opened, now, dt,
             )  # fmt: skip
         if half:
             caps[1] = caps[0]
-    return largest, resistance
+    return largest, resistance, square
 
 
 @numba.njit(cache=True, nogil=True)
@@ -213,7 +240,7 @@ def march(cells, grid, material, joint, plan, work, found, target, longest, tole
 
     ``target`` [K] is the change of the fastest cell aimed at in one step, ``longest`` [s] a step.
     """
-    segments, hold_until, frequency = plan
+    segments, hold_until, frequency, feed = plan
     record, findings, _, radii, seen = found
     last_on = segments.shape[0] - 2  # the last segment is hold and cooling
     count, steps, dt, last = 0, 0, FIRST_STEP, 0.0
@@ -223,13 +250,14 @@ def march(cells, grid, material, joint, plan, work, found, target, longest, tole
         on = segment[FIRST] > 0.0 or segment[LAST] > 0.0
         dt = FIRST_STEP if on else 3.0 * FIRST_STEP
         if on:
-            square = mean_square(segment, now, min(now + dt, segment[END]), frequency)
+            asked = ask(segment, now, min(now + dt, segment[END]), frequency)
             if s == 0:
                 facts, caps, _, law = joint
-                contacts.spread_evenly(math.sqrt(square), facts, caps, law, work[0])
+                start = math.sqrt(asked[0]) * (feeding.given(asked[1], 0.0, feed) / asked[1])
+                contacts.spread_evenly(start, facts, caps, law, work[0])
             for _ in range(SETTLING):
                 prepare(cells, grid, material, joint, work, False, found[3])
-                electric(cells, grid, work, square, tolerance)
+                electric(cells, grid, joint, work, asked[0], asked[1], feed, tolerance)
         while now < segment[END] - 1e-9:
             if count >= record.shape[0] or steps > 4 * record.shape[0]:
                 return TOO_MANY_STEPS, count
@@ -239,9 +267,9 @@ def march(cells, grid, material, joint, plan, work, found, target, longest, tole
             until = hold_until if now < hold_until - 1e-9 else segment[END]
             until = min(until, segment[END])
             this = (until - now) / math.ceil((until - now) / dt - 1e-9)
-            square = mean_square(segment, now, now + this, frequency) if on else 0.0
-            largest, resistance = one_step(
-                cells, grid, material, joint, work, found, square, opened, now, this, tolerance
+            asked = ask(segment, now, now + this, frequency) if on else (0.0, 0.0)
+            largest, resistance, square = one_step(
+                cells, grid, material, joint, work, found, asked, feed, opened, now, this, tolerance
             )
             if not math.isfinite(largest):
                 return NOT_FINITE, count

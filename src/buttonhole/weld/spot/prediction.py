@@ -11,8 +11,11 @@ from buttonhole.joint.stack_up import StackUp
 from buttonhole.weld.estimate import Z90, Estimate
 from buttonhole.weld.metallurgy import RELATIVE_SPREAD, martensite_hardness, sheet_hardness
 from buttonhole.weld.spot.bond import corona
+from buttonhole.weld.spot.condition import NORMAL, SpotCondition
 from buttonhole.weld.spot.constants import CONTACT, ContactConstants
+from buttonhole.weld.spot.cost import condition_costs
 from buttonhole.weld.spot.cycle import Point
+from buttonhole.weld.spot.effects import nugget_shape
 from buttonhole.weld.spot.expulsion import BOILED, interface_expulsion
 from buttonhole.weld.spot.result import Course, InterfaceWeld, Section, SpotWeld, ThermalCycle
 from buttonhole.weld.spot.set_up import SpotSetUp
@@ -48,6 +51,7 @@ def predict(
     resolution: Resolution = DEFAULT,
     constants: ContactConstants = CONTACT,
     points: tuple[Point, ...] = (),
+    condition: SpotCondition = NORMAL,
 ) -> SpotWeld:
     """Predict a resistance spot weld.
 
@@ -63,6 +67,8 @@ def predict(
         The contact model's numbers.
     points : tuple of Point
         Where the thermal cycle is wanted, besides the centres of the faying interfaces.
+    condition : SpotCondition
+        What the weld is made in: gun, caps, mains, the last weld.
 
     Returns
     -------
@@ -82,29 +88,32 @@ def predict(
     """
     asked = (*_centres(stack), *points)
     # First the coarse ones: the kernels are loaded then, and the seconds told are the solver's own.
-    doubted = _doubted(stack, set_up, constants, asked)
-    best = simulate(stack, set_up, resolution, constants, points=asked)
-    return _weld(stack, set_up, constants, asked, best, doubted)
+    doubted = _doubted(stack, set_up, constants, condition, asked)
+    best = simulate(stack, set_up, resolution, constants, points=asked, condition=condition)
+    return _weld(stack, set_up, constants, condition, asked, best, doubted)
 
 
 def _weld(
     stack: StackUp,
     set_up: SpotSetUp,
     constants: ContactConstants,
+    condition: SpotCondition,
     asked: tuple[Point, ...],
     best: Simulation,
     doubted: Pairs,
 ) -> SpotWeld:
     """All that is said of a weld, from what was marched."""
-    cooled = _cooled(stack, set_up, constants, doubted)
-    interfaces = _interfaces(stack, set_up, constants, best, doubted, cooled)
+    cooled = _cooled(stack, set_up, constants, condition, doubted)
+    interfaces = _interfaces(stack, set_up, constants, condition, best, doubted, cooled)
     cooling = _cooling(interfaces)
     sheets = sheet_zones(best, doubted, stack)
     cycles = thermal_cycles(best, doubted, asked, len(interfaces))
-    hold = _hold(stack, set_up, constants, cycles, interfaces)
+    hold = _hold(stack, set_up, constants, condition, cycles, interfaces)
+    costs = condition_costs(stack, set_up, condition, constants)
+    beside, oval = nugget_shape(best.sunk, stack, set_up, condition)
     return SpotWeld(
         interfaces=interfaces,
-        expulsion_probability=_expulsion(best, interfaces, stack, set_up.electrode_force),
+        expulsion_probability=_expulsion(best, interfaces, stack),
         indentation=_around(float(best.sunk.max()), 0.5),
         haz_diameter=max((one.haz_diameter for one in sheets), key=lambda one: one.value),
         cooling_t85=cooling,
@@ -112,7 +121,7 @@ def _weld(
         peak_hardness=_around(_hardest(sheets, stack, cooling.value), RELATIVE_SPREAD / Z90),
         course=_course(best),
         section=_section(best),
-        warnings=weld_warnings(best, stack, interfaces, hold),
+        warnings=weld_warnings(best, stack, interfaces, hold) + costs.texts,
         solver_seconds=best.seconds,
         model_version=MODEL_VERSION,
         sheets=sheets,
@@ -120,6 +129,12 @@ def _weld(
         cycles=cycles,
         current_off=set_up.weld_time,
         release=set_up.weld_time + set_up.hold_time,
+        condition=condition,
+        current_given=best.given,
+        current_passed=best.passed,
+        nugget_offset=beside,
+        nugget_ovality=oval,
+        condition_costs=costs.costs,
     )
 
 
@@ -132,6 +147,7 @@ def _interfaces(
     stack: StackUp,
     set_up: SpotSetUp,
     constants: ContactConstants,
+    condition: SpotCondition,
     best: Simulation,
     doubted: Pairs,
     cooled: Pairs,
@@ -141,7 +157,7 @@ def _interfaces(
     moved = _spread([(base.nugget, moved.nugget) for base, moved in doubted], best.nugget)
     own = COATED_SPREAD if coated else MODEL_SPREAD
     spread = [math.hypot(float(one), own) for one in moved]
-    reach = _reach(stack, set_up, constants, own, doubted[0][0].nugget)
+    reach = _reach(stack, set_up, constants, condition, own, doubted[0][0].nugget)
     found = []
     for index, face in enumerate(stack.interfaces):
         one = _interface(
@@ -161,35 +177,47 @@ def _interfaces(
 
 
 def _doubted(
-    stack: StackUp, set_up: SpotSetUp, constants: ContactConstants, points: tuple[Point, ...]
+    stack: StackUp,
+    set_up: SpotSetUp,
+    constants: ContactConstants,
+    condition: SpotCondition,
+    points: tuple[Point, ...],
 ) -> Pairs:
     """Pairs of coarse marches: as believed, and with one doubted number moved by its spread."""
-    base = simulate(stack, set_up, COARSE, constants, points=points)
+    base = simulate(stack, set_up, COARSE, constants, points=points, condition=condition)
     pairs = []
     for name, factor in DOUBTS.items():
         moved = dataclasses.replace(constants, **{name: getattr(constants, name) * factor})
-        pairs.append((base, simulate(stack, set_up, COARSE, moved, points=points)))
+        other = simulate(stack, set_up, COARSE, moved, points=points, condition=condition)
+        pairs.append((base, other))
     return pairs
 
 
 def _cooled(
-    stack: StackUp, set_up: SpotSetUp, constants: ContactConstants, doubted: Pairs
+    stack: StackUp,
+    set_up: SpotSetUp,
+    constants: ContactConstants,
+    condition: SpotCondition,
+    doubted: Pairs,
 ) -> Pairs:
     """The same pairs, and one for how well the caps take heat: the cooling time hangs on it."""
     taken = constants.cap_conductance * CAP_CONDUCTANCE_DOUBT
     moved = dataclasses.replace(constants, cap_conductance=taken)
-    return [*doubted, (doubted[0][0], simulate(stack, set_up, COARSE, moved))]
+    other = simulate(stack, set_up, COARSE, moved, condition=condition)
+    return [*doubted, (doubted[0][0], other)]
 
 
 def _hold(
     stack: StackUp,
     set_up: SpotSetUp,
     constants: ContactConstants,
+    condition: SpotCondition,
     cycles: tuple[ThermalCycle, ...],
     interfaces: tuple[InterfaceWeld, ...],
 ) -> HoldEffect:
     """What the hold does: the same weld without any, and where this one is when the caps open."""
-    unheld = simulate(stack, dataclasses.replace(set_up, hold_time=0.0), COARSE, constants)
+    released = dataclasses.replace(set_up, hold_time=0.0)
+    unheld = simulate(stack, released, COARSE, constants, condition=condition)
     times = unheld.cooling_t85[~np.isnan(unheld.cooling_t85)]
     release = set_up.weld_time + set_up.hold_time
     hottest = max(
@@ -210,7 +238,12 @@ def _spread(pairs: list[tuple[Array, Array]], best: Array) -> Array:
 
 
 def _reach(
-    stack: StackUp, set_up: SpotSetUp, constants: ContactConstants, spread: float, base: Array
+    stack: StackUp,
+    set_up: SpotSetUp,
+    constants: ContactConstants,
+    condition: SpotCondition,
+    spread: float,
+    base: Array,
 ) -> tuple[Array, Array]:
     """How far the nuggets go down and up [m] when the model's own spread is one of the current.
 
@@ -224,7 +257,7 @@ def _reach(
             for one in set_up.pulses
         )
         shifted = dataclasses.replace(set_up, pulses=pulses)
-        found.append(simulate(stack, shifted, COARSE, constants).nugget - base)
+        found.append(simulate(stack, shifted, COARSE, constants, condition=condition).nugget - base)
     return found[0], found[1]
 
 
@@ -253,9 +286,9 @@ def _interface(
     )
 
 
-def _expulsion(
-    best: Simulation, welds: tuple[InterfaceWeld, ...], stack: StackUp, force: float
-) -> Estimate:
+def _expulsion(best: Simulation, welds: tuple[InterfaceWeld, ...], stack: StackUp) -> Estimate:
+    force = best.sealing_force
+
     def any_of(pick: str) -> float:
         safe = 1.0
         for weld, radius, face in zip(welds, best.contact_radius, stack.interfaces, strict=True):

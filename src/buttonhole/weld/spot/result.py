@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from buttonhole.weld.estimate import Estimate
 from buttonhole.weld.spot.bond import Corona
+from buttonhole.weld.spot.condition import NORMAL, SpotCondition
 from buttonhole.weld.spot.cycle import Point
 from buttonhole.weld.spot.timing import HoldEffect, Melting
 from buttonhole.weld.spot.zones import SheetZones
@@ -64,6 +65,16 @@ class ThermalCycle:
 
 
 @dataclass(frozen=True, slots=True)
+class ConditionCost:
+    """What one thing about gun, caps, mains or neighbours costs; coarse, for warnings."""
+
+    name: str
+    diameters: tuple[float, ...]  # m lost at each interface; less than 0: gained
+    expulsion: float  # -, probability it adds
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class SpotWeld:
     """Everything one prediction says. Intervals are 90 %."""
 
@@ -84,3 +95,9 @@ class SpotWeld:
     cycles: tuple[ThermalCycle, ...] = ()  # centres of the interfaces first, then what was asked
     current_off: float = 0.0  # s, when the last current ends
     release: float = 0.0  # s, when the caps open
+    condition: SpotCondition = NORMAL
+    current_given: float = 1.0  # -, from the machine over that set
+    current_passed: float = 1.0  # -, through the weld over that from the machine
+    nugget_offset: float = 0.0  # m, beside either mark
+    nugget_ovality: float = 1.0  # -, short over long diameter
+    condition_costs: tuple[ConditionCost, ...] = ()

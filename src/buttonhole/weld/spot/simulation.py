@@ -3,10 +3,12 @@
 Numbers without a source beside them are common practice, no source.
 """
 
+import dataclasses
 import math
 import time
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,15 +16,19 @@ from numpy.typing import NDArray
 from buttonhole.joint.material import copper_curves, curves
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.joint.steel import Steel
-from buttonhole.units import BadInput
+from buttonhole.weld.heat import tables as by_heat
 from buttonhole.weld.heat.tables import TOP, MaterialTables, material_tables
 from buttonhole.weld.spot import fields as f
 from buttonhole.weld.spot.coated_contact import CONTACTS, between
+from buttonhole.weld.spot.condition import NORMAL, ROOM, SpotCondition
 from buttonhole.weld.spot.constants import CONTACT, ContactConstants
 from buttonhole.weld.spot.cycle import Point, check_point, stencil
+from buttonhole.weld.spot.effects import feed_row, overlap, sealing_radii
 from buttonhole.weld.spot.face_history import FaceHistory, empty_faces, face_history
 from buttonhole.weld.spot.layout import Layout, lay_out, mirrored
-from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, SpotSetUp
+from buttonhole.weld.spot.pressing import force_at_interface
+from buttonhole.weld.spot.programme import FREQUENCY, check_set_up, segments
+from buttonhole.weld.spot.set_up import SpotSetUp
 
 Array = NDArray[np.float64]
 
@@ -30,16 +36,12 @@ CELL = 1e-4  # m
 T_STEP = 90.0  # K, change per step the controller aims at
 LONGEST_STEP = 3e-3  # s
 MAX_STEPS = 20_000
-MAX_TIME = 6.0  # s from first current on to the end of hold
 AFTER_HOLD = 2.0  # s of cooling in air, at most
+SQUEEZE_STEP = 0.01  # s
 ONE_STEP = 1e-4  # s of it, so that the contacts learn where the caps came to rest
-ROOM = 20.0  # degC
-FREQUENCY = {CurrentType.MFDC: 0.0, CurrentType.AC50: 50.0, CurrentType.AC60: 60.0}  # Hz
-YOUNG = 210e9  # Pa
-FLANGE_WIDTH, GAP_SPAN = 20e-3, 60e-3  # m, the strip that is bent to close a gap; common practice
-MOST_FORCE_LOST = 0.5  # -, a strip that needs more force yields
 FAYING_WIDENING = 1.0  # - of the widening at a cap; judged, no source
-GAP_NARROWS = 0.3  # -, share of the contact radius lost per gap over thickness
+NO_WATER = 1e-6  # W/m2/K in an air-cooled cap: within one weld its heat stays in the copper
+STIFFNESS = 75e9  # Pa, copper on steel, Hertz's modulus of the pair; handbook-memory
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +71,10 @@ class Simulation:
     axis_melted: Array  # (interfaces,), 1 where the widest melt had no solid centre, else 0 [-]
     penetration: Array  # (interfaces, 2), m
     cooling_t85: Array  # (interfaces,), s; NaN: never above 800 degC, inf: over 500 degC at the end
-    contact_radius: Array  # (interfaces,), m, of what is pressed hard enough to seal melt in
+    contact_radius: Array  # (interfaces,), m, of what seals melt in, on its worst side
+    sealing_force: float  # N, what presses the interfaces
+    given: float  # -, current from the machine over that set, root mean square
+    passed: float  # -, current through the weld over that from the machine
     sunk: Array  # (2,), m, caps A and B
     heat: float  # J
     imbalance: float  # -, of the energy books, relative to the heat
@@ -90,94 +95,6 @@ class SolverFailed(ArithmeticError):
     """The solver met a state that is not finite or needed too many steps."""
 
 
-def programme(set_up: SpotSetUp) -> tuple[Array, Array]:
-    """Return break points of the set current: times [s] and rms values [A], straight in between."""
-    times, amps, now = [], [], 0.0
-    for pulse in set_up.pulses:
-        level_from = now + pulse.up_slope
-        level_to = max(now + pulse.time - pulse.down_slope, level_from)
-        end = now + pulse.time
-        times += [now, level_from, level_to, end]
-        first = 0.0 if pulse.up_slope > 0.0 else pulse.current
-        last = 0.0 if pulse.down_slope > 0.0 else pulse.current
-        amps += [first, pulse.current, pulse.current, last]
-        if pulse.cool_time > 0.0 and pulse is not set_up.pulses[-1]:
-            times += [end, end + pulse.cool_time]
-            amps += [0.0, 0.0]
-        now = end + pulse.cool_time
-    return np.array(times), np.array(amps)
-
-
-def check_set_up(set_up: SpotSetUp) -> None:
-    """Refuse a set-up that can't be set or can't be computed.
-
-    Raises
-    ------
-    BadInput
-        Naming the key of the weld file.
-    """
-    if not set_up.pulses:
-        raise BadInput("pulse", "none given; a spot weld needs at least one pulse of current")
-    for pulse in set_up.pulses:
-        if not 100.0 <= pulse.current <= 60e3:
-            raise BadInput("welding_current", f"is {pulse.current:g} A; give 0.1 to 60 kA rms")
-        if not 1e-3 <= pulse.time <= 5.0:
-            raise BadInput("weld_time", f"is {1e3 * pulse.time:g} ms; give 1 ms to 5 s")
-        if not (pulse.up_slope >= 0.0 <= pulse.down_slope and pulse.cool_time >= 0.0):
-            raise BadInput("pulse", "a slope or cool time is negative; give 0 ms or more")
-        if pulse.up_slope + pulse.down_slope > pulse.time + 1e-9:
-            raise BadInput("pulse", "the slopes are longer than the pulse they are part of")
-    if not 100.0 <= set_up.electrode_force <= 50e3:
-        raise BadInput("electrode_force", f"is {set_up.electrode_force:g} N; give 0.1 to 50 kN")
-    if not (set_up.hold_time >= 0.0 and set_up.weld_time + set_up.hold_time <= MAX_TIME):
-        raise BadInput("hold_time", f"current and hold may last {MAX_TIME:g} s together at most")
-    for cap in (set_up.cap_a, set_up.cap_b):
-        _check_cap(cap)
-
-
-def _check_cap(cap: ElectrodeCap) -> None:
-    if cap.face_diameter is None and cap.radius is None:
-        raise BadInput("electrode_face", "give electrode_face, electrode_radius or both")
-    if cap.face_diameter is not None and not 1e-3 <= cap.face_diameter <= cap.body_diameter:
-        raise BadInput(
-            "electrode_face",
-            f"is {1e3 * cap.face_diameter:g} mm; give 1 mm to the body diameter, "
-            f"{1e3 * cap.body_diameter:g} mm",
-        )
-    if cap.radius is not None and not 2e-3 <= cap.radius <= 1.0:
-        raise BadInput("electrode_radius", f"is {1e3 * cap.radius:g} mm; give 2 to 1000 mm")
-
-
-def force_at_interface(stack: StackUp, force: float) -> tuple[float, float]:
-    """Force left for the faying contacts after a gap is closed, and the radius factor.
-
-    A strip clamped at both ends is bent by the gap; what that takes is not there to press.
-
-    Parameters
-    ----------
-    stack : StackUp
-        With its gap.
-    force : float
-        Set on the machine [N].
-
-    Returns
-    -------
-    tuple of float
-        Force [N] and factor on the contact radius [-].
-
-    Sources
-    -------
-    handbook-memory (clamped beam with a central load).
-    """
-    if stack.gap <= 0.0:
-        return force, 1.0
-    thinnest = min(sheet.thickness for sheet in stack.sheets)
-    inertia = FLANGE_WIDTH * thinnest**3 / 12
-    lost = 192.0 * YOUNG * inertia * stack.gap / GAP_SPAN**3
-    factor = max(1.0 - GAP_NARROWS * stack.gap / thinnest, 0.4)
-    return force - min(lost, MOST_FORCE_LOST * force), factor
-
-
 def is_symmetric(stack: StackUp, set_up: SpotSetUp) -> bool:
     """Both halves of the stack-up are alike; the mirror is an interface or within a sheet."""
     sheets = stack.sheets
@@ -190,41 +107,22 @@ def _tables(steels: tuple[Steel, ...]) -> MaterialTables:
     return material_tables([copper, *map(curves, steels), copper])
 
 
-def segments(set_up: SpotSetUp, after_hold: float = AFTER_HOLD) -> Array:
-    """Straight pieces of the current programme, hold and cooling last.
-
-    Parameters
-    ----------
-    set_up : SpotSetUp
-        What is set.
-    after_hold : float
-        Cooling in air after the hold [s].
-
-    Returns
-    -------
-    Array
-        (pieces, 4): begin [s], end [s], first and last current [A].
-    """
-    times, amps = programme(set_up)
-    pieces = [
-        (a, b, first, last)
-        for a, b, first, last in zip(times, times[1:], amps, amps[1:], strict=False)
-        if b - a > 1e-9
-    ]
-    end = float(times[-1])
-    pieces.append((end, end + set_up.hold_time + after_hold, 0.0, 0.0))
-    return np.array(pieces, dtype=np.float64)
+def tables_of(stack: StackUp) -> MaterialTables:
+    """Properties of caps and sheets by number of the part."""
+    return _tables(tuple(sheet.steel for sheet in stack.sheets))
 
 
-def _contact_facts(stack: StackUp, set_up: SpotSetUp, c: ContactConstants) -> Array:
+def _contact_facts(
+    stack: StackUp, set_up: SpotSetUp, c: ContactConstants, pressed_share: float
+) -> Array:
     """One row for each contact from side A, columns as in ``fields.py``."""
     sheets = stack.sheets
-    pressed, narrowed = force_at_interface(stack, set_up.electrode_force)
+    pressed, gapped = force_at_interface(stack, set_up.electrode_force)
     depth = np.concatenate([[0.0], np.cumsum([sheet.thickness for sheet in sheets])])
     facts = np.zeros((len(sheets) + 1, f.CONTACT_FACTS))
     for q, row in enumerate(facts):
         row[f.DEPTH_A], row[f.DEPTH_B] = depth[q], depth[-1] - depth[q]
-        row[f.FORCE], row[f.NARROWED] = pressed, narrowed
+        row[f.FORCE], row[f.NARROWED] = pressed, gapped * pressed_share
         if 0 < q < len(sheets):
             a, b = sheets[q - 1], sheets[q]
             row[f.COLD_FILM] = c.faying_film * between(a.coating, b.coating)
@@ -241,7 +139,7 @@ def _contact_facts(stack: StackUp, set_up: SpotSetUp, c: ContactConstants) -> Ar
     return facts
 
 
-def _cap_facts(stack: StackUp, set_up: SpotSetUp, tables: MaterialTables) -> Array:
+def _cap_facts(stack: StackUp, set_up: SpotSetUp, tables: MaterialTables, tilt: float) -> Array:
     from buttonhole.weld.spot.contact_mechanics import cap_radius, first_depth
 
     facts = np.zeros((2, f.CAP_FACTS))
@@ -252,16 +150,42 @@ def _cap_facts(stack: StackUp, set_up: SpotSetUp, tables: MaterialTables) -> Arr
         row[f.FACE], row[f.DOME], row[f.BODY] = face, dome, body
         row[f.OUTER_SHEET] = stack.sheets[0 if side == 0 else -1].thickness
         row[f.DEPTH] = first_depth(set_up.electrode_force, strength, face, dome)
+        if tilt > 0.0 and dome > 0.0:
+            # hardly tilted, an edge gives way elastically before it would yield
+            elastic = (0.75 * set_up.electrode_force * dome / STIFFNESS) ** (1.0 / 3.0)
+            row[f.DEPTH] = max(row[f.DEPTH], min(elastic, face or body) ** 2 / (2.0 * dome))
         row[f.RADIUS] = cap_radius(row[f.DEPTH], face, dome, body)
     return facts
 
 
-def _cells(layout: Layout) -> Array:
-    """Fields at the start: everything at room temperature, where enthalpy is counted from."""
+def start_cells(layout: Layout, tables: MaterialTables, caps: tuple[float, float] | Array) -> Array:
+    """Fields at the start: sheets at room temperature, where enthalpy is counted from.
+
+    Parameters
+    ----------
+    layout : Layout
+        The section that is solved.
+    tables : MaterialTables
+        Copper first and last.
+    caps : tuple of float or Array
+        Temperatures of caps A and B [degC], or the enthalpy of every cell of them, (nz, nr) [J/m3].
+
+    Returns
+    -------
+    Array
+        (fields, nz, nr) [SI], temperatures in [degC].
+    """
     nz, nr = layout.part.shape
     cells = np.zeros((f.CELL_FIELDS, nz, nr))
-    for field in (f.TEMPERATURE, f.PEAK, f.AT_OFF):
-        cells[field] = ROOM
+    cells[f.TEMPERATURE] = ROOM
+    for cap, number in enumerate((0, len(tables.enthalpy) - 1)):
+        at, heat = layout.part == number, tables.enthalpy[number]
+        warm = by_heat.T_FIRST + by_heat.T_STEP * np.arange(len(heat))
+        cells[f.ENTHALPY][at] = (
+            np.interp(caps[cap], warm, heat) if isinstance(caps, tuple) else caps[at]
+        )
+        cells[f.TEMPERATURE][at] = np.interp(cells[f.ENTHALPY][at], heat, warm)
+    cells[f.PEAK] = cells[f.AT_OFF] = cells[f.TEMPERATURE]
     for field in (f.CONDUCTIVITY, f.RESISTIVITY):
         cells[field] = 1.0  # in air nothing flows, but nothing may be divided by zero either
     rings = math.pi * np.diff(layout.r_faces**2)
@@ -277,6 +201,7 @@ def simulate(
     constants: ContactConstants = CONTACT,
     *,
     points: tuple[Point, ...] = (),
+    condition: SpotCondition = NORMAL,
 ) -> Simulation:
     """March one weld.
 
@@ -292,6 +217,8 @@ def simulate(
         The contact model's numbers.
     points : tuple of Point
         Where the temperature is wanted against time.
+    condition : SpotCondition
+        What the weld is made in.
 
     Returns
     -------
@@ -305,18 +232,55 @@ def simulate(
     SolverFailed
         When the numbers went out of bounds.
     """
+    return simulate_from(stack, set_up, resolution, constants, condition, points)[0]
+
+
+def simulate_from(
+    stack: StackUp,
+    set_up: SpotSetUp,
+    resolution: Resolution,
+    constants: ContactConstants,
+    condition: SpotCondition,
+    points: tuple[Point, ...] = (),
+    caps: Array | None = None,
+) -> "tuple[Simulation, Left]":
+    """March one weld from caps that are warm already; also what the kernel left behind.
+
+    Parameters
+    ----------
+    stack, set_up, resolution, constants, condition, points
+        As for ``simulate``.
+    caps : Array or None
+        Enthalpy of the caps' cells in the section that is solved, (nz, nr) [J/m3]; None for those
+        of the condition.
+
+    Returns
+    -------
+    tuple
+        Figures and fields in SI units.
+    """
     check_set_up(set_up)
     for point in points:
         check_point(point, stack.total_thickness)
     started = time.perf_counter()
-    tables = _tables(tuple(sheet.steel for sheet in stack.sheets))
-    half = is_symmetric(stack, set_up) and not resolution.whole
-    joint = (_contact_facts(stack, set_up, constants), _cap_facts(stack, set_up, tables), half)
-    layout = _lay_out(stack, set_up, resolution, half, float(joint[1][:, f.RADIUS].min()))
+    tables = tables_of(stack)
+    as_pressed = condition.pressing(set_up)
+    half = is_symmetric(stack, as_pressed) and not resolution.whole
+    half = half and condition.cap_temperature[0] == condition.cap_temperature[1]
+    if condition.water_temperature is None:
+        constants = dataclasses.replace(constants, water_film=NO_WATER)
+    facts = _contact_facts(stack, as_pressed, constants, overlap(stack, set_up, condition))
+    joint = (facts, _cap_facts(stack, as_pressed, tables, condition.tilt), half)
+    layout = _lay_out(stack, as_pressed, resolution, half, float(joint[1][:, f.RADIUS].min()))
     solved = mirrored(layout) if half else layout
     read = stencil(solved, points, stack.total_thickness)
-    left = _march(solved, tables, joint, constants, set_up, resolution, read)
-    return _simulation(layout, left, half, time.perf_counter() - started)
+    cells = start_cells(solved, tables, condition.cap_temperature if caps is None else caps)
+    feed = feed_row(stack, as_pressed, tables, condition)
+    left = _march(solved, cells, tables, joint, constants, as_pressed, resolution, feed, read)
+    found = _simulation(layout, left, half, time.perf_counter() - started)
+    sealing = sealing_radii(found, stack, set_up, condition)
+    force = force_at_interface(stack, set_up.electrode_force)[0]
+    return dataclasses.replace(found, contact_radius=sealing, sealing_force=force), left
 
 
 def _lay_out(
@@ -330,71 +294,105 @@ def _lay_out(
     return lay_out(stack, set_up.cap_a, set_up.cap_b, cell, narrowest)
 
 
+Bundle = tuple[NDArray[Any], ...]
+
+
+def bundles(layout: Layout, tables: MaterialTables) -> tuple[Bundle, Bundle, Bundle]:
+    """Arrays the kernels share: grid and material as they are, work to be filled.
+
+    Parameters
+    ----------
+    layout : Layout
+        The section that is solved.
+    tables : MaterialTables
+        Of its parts.
+
+    Returns
+    -------
+    tuple
+        As listed in ``march`` [SI].
+    """
+    nz, nr = layout.part.shape
+    grid = (layout.part, layout.r_faces, np.diff(layout.r_faces), np.diff(layout.z_faces),
+            layout.contact_of, layout.contact_rows)  # fmt: skip
+    by_enthalpy = np.stack([tables.temperature, tables.conductivity, tables.resistivity])
+    melting = np.stack([tables.solidus, tables.liquidus])
+    material = (tables.enthalpy_step, by_enthalpy, tables.enthalpy, tables.flow_stress, melting)
+    contact = np.zeros((f.CONTACT_FIELDS, len(grid[5]), nr))
+    contact[f.HOTTEST], contact[f.SHARE] = ROOM, 1.0
+    work = (contact, np.zeros((4, nz + 1, nr + 1)), np.zeros((f.END_FIELDS, nr)), np.zeros(nr),
+            np.zeros((nr, 4)))  # fmt: skip
+    return grid, material, work
+
+
 def _march(
     layout: Layout,
+    cells: Array,
     tables: MaterialTables,
     joint: tuple[Array, Array, bool],
     constants: ContactConstants,
     set_up: SpotSetUp,
     resolution: Resolution,
+    feed: Array,
     read: tuple[NDArray[np.int64], Array],
-) -> "_Left":
+) -> "Left":
     """Lay out the arrays, run the kernel, and hand back what it filled."""
     # Only here are compiled kernels needed; importing them costs more than the rest together.
     from buttonhole.weld.spot import march as kernel
 
-    nz, nr = layout.part.shape
-    rows, cells = layout.contact_rows, _cells(layout)
-    contact = np.zeros((f.CONTACT_FIELDS, len(rows), nr))
-    contact[f.HOTTEST] = ROOM
-    faying = len(rows) - (1 if joint[2] else 2)
+    begun = float((cells[f.ENTHALPY] * cells[f.VOLUME]).sum())
+    grid, material, work = bundles(layout, tables)
+    contacts = len(layout.contact_rows)
+    faying = contacts - (1 if joint[2] else 2)
     record = np.zeros((MAX_STEPS, f.R_NUGGET + faying))
-    findings, sums, radii = (
-        np.zeros((faying, f.FINDINGS)),
-        np.zeros(f.SUMS),
-        np.zeros((2, len(rows))),
-    )
+    findings, sums = np.zeros((faying, f.FINDINGS)), np.zeros(f.SUMS)
+    radii, pressing = np.zeros((2, contacts)), (*joint, constants.array())
     trace = np.zeros((4 * MAX_STEPS + 2, 1 + len(read[0])))  # the kernel stops before it is full
-    faces = empty_faces(faying, nr, ROOM)
-    by_enthalpy = np.stack([tables.temperature, tables.conductivity, tables.resistivity])
-    melting = np.stack([tables.solidus, tables.liquidus])
+    faces = empty_faces(faying, layout.part.shape[1], ROOM)
+    if begun > 0.0:
+        # warm caps warm the sheets while they press and no current flows yet
+        from buttonhole.weld.spot.waiting import wait
+
+        sums[f.CROSSED] += wait(
+            cells, grid, material, pressing, feed, work, radii, False, set_up.squeeze_time,
+            SQUEEZE_STEP,
+        )  # fmt: skip
+        # the first current meets the contacts as a cold weld's does: no heat of a film before it
+        work[0][f.FILM], work[0][f.CONDUCTANCE] = 0.0, 0.0
     plan = segments(set_up, AFTER_HOLD if resolution.cooling else ONE_STEP)
+    until = float(plan[-1, 0]) + set_up.hold_time
     status, steps = kernel.march(
-        cells,
-        (layout.part, layout.r_faces, np.diff(layout.r_faces), np.diff(layout.z_faces),
-         layout.contact_of, rows),
-        (tables.enthalpy_step, by_enthalpy, tables.enthalpy, tables.flow_stress, melting),
-        (*joint, constants.array()),
-        (plan, float(plan[-1, 0]) + set_up.hold_time, FREQUENCY[set_up.current_type]),
-        (contact, np.zeros((4, nz + 1, nr + 1)), np.zeros((f.END_FIELDS, nr)), np.zeros(nr),
-         np.zeros((nr, 4))),
-        (record, findings, sums, radii, (*read, trace, faces)),
-        resolution.t_step, resolution.longest_step, resolution.tolerance,
+        cells, grid, material, pressing, (plan, until, FREQUENCY[set_up.current_type], feed),
+        work, (record, findings, sums, radii, (*read, trace, faces)), resolution.t_step,
+        resolution.longest_step, resolution.tolerance,
     )  # fmt: skip
     if status != f.DONE:
         why = "not finite" if status == f.NOT_FINITE else f"more than {MAX_STEPS} steps"
         raise SolverFailed(f"spot weld: {why} after {steps} steps")
     noted = 1 + int(np.count_nonzero(trace[:, 0]))  # the first one at time 0
-    return _Left(
-        cells, record[:steps].copy(), findings, sums, radii, joint[1], faces, trace[:noted].copy()
-    )
+    return Left(
+        cells, record[:steps].copy(), findings, sums, radii, joint[1], faces, trace[:noted].copy(),
+        begun, layout,
+    )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
-class _Left:
+class Left:
     """What the kernel left behind, of the half that was solved; SI units."""
 
     cells: Array  # (fields, nz, nr), SI
     record: Array  # (steps, columns), SI
     findings: Array  # (interfaces, columns), SI
-    sums: Array  # J
+    sums: Array  # (sums,), SI
     radii: Array  # (2, contacts), m, touching and sealing
     caps: Array  # (2, columns), SI
     faces: Array  # (interfaces, fields, nr), SI
     trace: Array  # (all steps, 1 + points), s and degC
+    begun: float  # J in it at the start, counted from room temperature
+    layout: Layout
 
 
-def _simulation(layout: Layout, left: _Left, half: bool, seconds: float) -> Simulation:
+def _simulation(layout: Layout, left: Left, half: bool, seconds: float) -> Simulation:
     """Complete a mirrored half, and name what was found."""
     record, findings, radii, faces = left.record, left.findings, left.radii[:, 1:], left.faces
     peak, at_off = left.cells[f.PEAK], left.cells[f.AT_OFF]
@@ -416,8 +414,9 @@ def _simulation(layout: Layout, left: _Left, half: bool, seconds: float) -> Simu
     at_800, at_500 = findings[:, f.AT_800], findings[:, f.AT_500]
     known = (at_800 > 0.0) & (at_500 > at_800)
     unknown = np.where(findings[:, f.LAST_AXIS] > 500.0, math.inf, math.nan)
-    released, crossed = twice * left.sums
-    stored = twice * float((left.cells[f.ENTHALPY] * left.cells[f.VOLUME]).sum())
+    released, crossed = twice * left.sums[f.RELEASED], twice * left.sums[f.CROSSED]
+    stored = twice * (float((left.cells[f.ENTHALPY] * left.cells[f.VOLUME]).sum()) - left.begun)
+    asked, given, passed = (float(left.sums[n]) for n in (f.SET, f.GIVEN, f.PASSED))
     return Simulation(
         layout=layout,
         nugget=findings[:, f.WIDEST].copy(),
@@ -425,6 +424,9 @@ def _simulation(layout: Layout, left: _Left, half: bool, seconds: float) -> Simu
         penetration=findings[:, [f.DEEPEST_A, f.DEEPEST_B]],
         cooling_t85=np.where(known, at_500 - at_800, unknown),
         contact_radius=radii[1, : len(findings)],
+        sealing_force=math.nan,
+        given=math.sqrt(given / asked) if asked > 0.0 else 1.0,
+        passed=math.sqrt(passed / given) if given > 0.0 else 1.0,
         sunk=left.caps[:, f.DEPTH].copy(),
         heat=float(released),
         imbalance=float((released + crossed - stored) / max(released, 1e-9)),

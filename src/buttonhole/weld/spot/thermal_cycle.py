@@ -6,9 +6,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from buttonhole.weld.estimate import Estimate
+from buttonhole.weld.spot.condition import ROOM
 from buttonhole.weld.spot.cycle import Point, cooling_time, heating_rate
 from buttonhole.weld.spot.result import ThermalCycle
-from buttonhole.weld.spot.simulation import ROOM, Simulation
+from buttonhole.weld.spot.simulation import Simulation
 from buttonhole.weld.spot.timing import COOLING_SPREAD, Pairs, interval
 
 Array = NDArray[np.float64]

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from buttonhole.joint.stack_up import StackUp
+from buttonhole.weld.spot.condition import NORMAL, SpotCondition
 from buttonhole.weld.spot.expulsion import BOILED, interface_expulsion
 from buttonhole.weld.spot.set_up import SpotSetUp
 from buttonhole.weld.spot.simulation import DEFAULT, Resolution, simulate
@@ -53,16 +54,18 @@ def _scaled(set_up: SpotSetUp, current: float, time: float) -> SpotSetUp:
     return dataclasses.replace(set_up, pulses=pulses)
 
 
-def _weld(stack: StackUp, set_up: SpotSetUp, resolution: Resolution) -> tuple[Array, float]:
+def _weld(
+    stack: StackUp, set_up: SpotSetUp, resolution: Resolution, condition: SpotCondition
+) -> tuple[Array, float]:
     """Nugget at each interface [m] and probability of expulsion [-] of one weld."""
     until_hold_ends = dataclasses.replace(resolution, cooling=False)
-    weld, safe = simulate(stack, set_up, until_hold_ends), 1.0
+    weld, safe = simulate(stack, set_up, until_hold_ends, condition=condition), 1.0
     for diameter, radius, face in zip(
         weld.nugget, weld.contact_radius, stack.interfaces, strict=True
     ):
         thickness = 0.5 * (face.sheet_a.thickness + face.sheet_b.thickness)
         safe *= 1.0 - interface_expulsion(
-            float(diameter), 2.0 * float(radius), set_up.electrode_force, thickness
+            float(diameter), 2.0 * float(radius), weld.sealing_force, thickness
         )
     return weld.nugget, max(1.0 - safe, BOILED if weld.boils else 0.0)
 
@@ -116,6 +119,7 @@ def window(
     progress: Callable[[int, int], None] | None = None,
     workers: int | None = None,
     resolution: Resolution = DEFAULT,
+    condition: SpotCondition = NORMAL,
 ) -> WeldWindow:
     """Map the weld over current and time.
 
@@ -137,6 +141,8 @@ def window(
         Threads; else one for each core.
     resolution : Resolution
         Cells and steps of the solver.
+    condition : SpotCondition
+        What the welds are made in.
 
     Returns
     -------
@@ -149,14 +155,13 @@ def window(
         When a set-up on the map can't be computed.
     """
     main = max(set_up.pulses, key=lambda pulse: pulse.time)
-    over = np.asarray(
-        currents if currents is not None else main.current * np.linspace(*RANGE, CURRENTS), float
-    )
+    around = main.current * np.linspace(*RANGE, CURRENTS)
+    over = np.asarray(around if currents is None else currents, float)
     at = np.asarray(times if times is not None else [main.time], float)
 
     def one(point: Point) -> Found:
         scaled = _scaled(set_up, float(over[point[1]]), float(at[point[0]]))
-        return _weld(stack, scaled, resolution)
+        return _weld(stack, scaled, resolution, condition)
 
     points = list(np.ndindex(len(at), len(over)))
     nugget, expulsion = _mapped(_all(one, points, workers, progress), stack, points)
