@@ -1,6 +1,5 @@
 """How a cap's face grows from weld to weld, and what a worn cap presses like."""
 
-import math
 from functools import cache
 
 from buttonhole.joint.coating import Coating
@@ -59,8 +58,9 @@ def face_growth(welds: int, coating: Coating) -> Estimate:
 def worn(cap: ElectrodeCap, growth: float) -> ElectrodeCap:
     """The cap after its face has grown.
 
-    A face gets wider, as far as the body. A dome gets flatter, so that at the same depth its mark,
-    ``a = sqrt(2 R d)``, is wider by the growth when it is as wide as a full weld's.
+    A face gets wider, as far as the body. A curved one gets flatter too, so that at the same depth
+    its mark, ``a = sqrt(2 R d)``, is wider by the growth when it is as wide as the face, or on a
+    dome as a full weld's.
 
     Parameters
     ----------
@@ -76,9 +76,9 @@ def worn(cap: ElectrodeCap, growth: float) -> ElectrodeCap:
     """
     if growth <= 0.0:
         return cap
-    if cap.face_diameter is not None:
-        wider = min(cap.face_diameter + growth, cap.body_diameter)
-        return ElectrodeCap(wider, cap.radius, cap.body_diameter)
-    flatter = (1.0 + growth / (2.0 * DOME_FACE)) ** 2
-    dome = cap.radius if cap.radius is not None else math.inf
-    return ElectrodeCap(None, dome * flatter, cap.body_diameter)
+    face = cap.face_diameter if cap.face_diameter is not None else 2.0 * DOME_FACE
+    flatter = None if cap.radius is None else cap.radius * (1.0 + growth / face) ** 2
+    wider = cap.face_diameter
+    if wider is not None:
+        wider = min(wider + growth, cap.body_diameter)
+    return ElectrodeCap(wider, flatter, cap.body_diameter)
