@@ -15,10 +15,13 @@ from buttonhole.paper.coupon_sheet import (
     Signature,
 )
 from buttonhole.paper.figure import (
+    DrawnBoundary,
     DrawnCap,
     DrawnCurve,
+    DrawnForce,
     DrawnGrowth,
     DrawnLimit,
+    DrawnLobe,
     DrawnNugget,
     DrawnScatter,
     DrawnSection,
@@ -133,6 +136,30 @@ def drawn_window() -> DrawnWindow:
         scatter=DrawnScatter(8700.0, 9500.0, (3.9e-3, 5.5e-3), (4.8e-3, 6.5e-3)),
         setting="240 ms, 3.5 kN, MFDC",
     )
+
+
+def drawn_lobe() -> DrawnLobe:
+    """Two forces, one without usable current at the shortest time, and a robust point."""
+    times = tuple(0.08 + 0.04 * step for step in range(6))
+
+    def force(newtons: float, shift: float) -> DrawnForce:
+        low = tuple(5200.0 + shift + 300.0 / time for time in times)
+        high = tuple(9500.0 + 2.0 * shift + 200.0 / time for time in times)
+        splash = (math.nan, *high[1:])
+        return DrawnForce(
+            newtons,
+            (math.nan, *low[1:]),
+            (math.nan, *high[1:]),
+            (
+                DrawnBoundary("least weld", "1-2: 4.02 mm", low),
+                DrawnBoundary("splash", "splash", splash),
+                DrawnBoundary("dent", "dent A", tuple(one + 100.0 for one in high)),
+            ),
+            (0.16, 9e3),
+            "widest 3.8 kA at 160 ms",
+        )
+
+    return DrawnLobe(times, (5e3, 13e3), (force(2.2e3, 0.0), force(2.75e3, 350.0)), "4.5 × √t")
 
 
 def drawn_growth() -> DrawnGrowth:

@@ -1,9 +1,11 @@
 """A proposed set-up in plain words, for a terminal."""
 
 from buttonhole.cli import say
+from buttonhole.cli.robust_text import robust_lines
 from buttonhole.cli.view_text import set_up_words, sheet_lines
 from buttonhole.cli.words import _
 from buttonhole.coupon.criterion import Criterion
+from buttonhole.desk.window_answer import robust_answer
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.procedure.proposal import Proposal
 
@@ -46,6 +48,8 @@ def proposal_lines(found: Proposal, stack: StackUp, criterion: Criterion) -> lis
         )
     )
     lines.append(_("  chance of splash {:.0f} %").format(100 * margins.expulsion_probability))
+    if found.robust is not None:
+        lines += robust_lines(robust_answer(found.robust))
     rows = zip(found.required, found.aimed_at, margins.diameters, strict=True)
     for number, (required, aim, over) in enumerate(rows, start=1):
         lines.append(

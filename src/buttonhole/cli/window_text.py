@@ -3,6 +3,7 @@
 from typing import Any
 
 from buttonhole.cli import say
+from buttonhole.cli.robust_text import robust_lines
 from buttonhole.cli.words import _
 from buttonhole.coupon.criterion import Criterion
 
@@ -33,10 +34,12 @@ def window_lines(answer: dict[str, Any], criterion: Criterion, *, blocks: bool) 
     if len(answer["times_ms"]) == 1:
         lines += ["", *_bars(answer, blocks=blocks)]
     else:
-        lines += ["", *_map(answer)]
+        lines += ["", *map_lines(answer)]
     lines.append("")
     for at, time in enumerate(answer["times_ms"]):
         lines += _limits(answer, at, time)
+    if answer.get("robust"):
+        lines += robust_lines(answer["robust"])
     return [
         *lines,
         "",
@@ -92,7 +95,8 @@ def _bars(answer: dict[str, Any], *, blocks: bool) -> list[str]:
     return lines
 
 
-def _map(answer: dict[str, Any]) -> list[str]:
+def map_lines(answer: dict[str, Any]) -> list[str]:
+    """Draw a letter for each weld, ``answer`` as `window_answer` gives it."""
     letters = {"small": ".", "good": "O", "splash": "!"}
     lines = []
     for at, time in reversed(list(enumerate(answer["times_ms"]))):

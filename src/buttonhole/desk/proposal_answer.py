@@ -4,7 +4,7 @@ from typing import Any
 
 from buttonhole.coupon.criterion import Criterion
 from buttonhole.desk.weld_file import set_up_keys
-from buttonhole.desk.window_answer import window_answer
+from buttonhole.desk.window_answer import robust_answer, window_answer
 from buttonhole.procedure.proposal import Proposal
 
 
@@ -39,6 +39,7 @@ def proposal_answer(found: Proposal, criterion: Criterion) -> dict[str, Any]:
             "spreads_to_low": margins.spreads_to_low,
             "spreads_to_high": margins.spreads_to_high,
         },
+        "robust": None if found.robust is None else robust_answer(found.robust),
         "window": window_answer(found.window, criterion),
         "reasons": list(found.reasons),
         "alternatives": [

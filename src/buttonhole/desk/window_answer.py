@@ -10,6 +10,7 @@ from buttonhole.coupon.criterion import Criterion
 from buttonhole.coupon.verdict import required_diameter
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.paper import figure
+from buttonhole.weld.spot.robust import ENOUGH, TIE, RobustSetUp
 from buttonhole.weld.spot.set_up import SpotSetUp
 from buttonhole.weld.spot.window import EXPULSION_LIMIT, WeldWindow
 
@@ -55,13 +56,52 @@ def window_answer(found: WeldWindow, criterion: Criterion) -> dict[str, Any]:
         "minimum_diameter_mm": [one * 1e3 for one in found.minimum_diameters],
         "minimum_rule": criterion.key,
         "expulsion_limit": EXPULSION_LIMIT,
-        "lower_limit_kA": _or_null(found.lower_limit / 1e3),
-        "upper_limit_kA": _or_null(found.upper_limit / 1e3),
-        "robust_current_kA": _or_null(found.robust_current / 1e3),
+        "lower_limit_kA": or_null(found.lower_limit / 1e3),
+        "upper_limit_kA": or_null(found.upper_limit / 1e3),
+        "robust_current_kA": or_null(found.robust_current / 1e3),
     }
 
 
-def _or_null(values: Iterable[float]) -> list[float | None]:
+def robust_answer(found: RobustSetUp) -> dict[str, Any]:
+    """Everything a robust set-up says, ready for JSON.
+
+    Parameters
+    ----------
+    found : RobustSetUp
+        The set-up with its chances.
+
+    Returns
+    -------
+    dict
+        Current in kA, times in ms, chances from 0 to 1; ``binding`` says what spoils most welds.
+    """
+    low, high = or_null((found.low / 1e3, found.high / 1e3))
+    first = found.binding_interface
+    return {
+        "welding_current_kA": found.current / 1e3,
+        "weld_time_ms": found.time * 1e3,
+        "good_weld_probability": found.chance.value,
+        "good_weld_interval": [found.chance.low, found.chance.high],
+        "good_weld_by_machine_alone": found.known,
+        "is_robust": found.is_robust,
+        "least_good_weld_probability": ENOUGH,
+        "too_small_probability": list(found.too_small),
+        "expulsion_probability": found.splash,
+        "binding": "expulsion" if first is None else f"interface {first + 1}",
+        "least_weld_from_kA": low,
+        "splash_from_kA": high,
+        "spreads_to_least_weld": or_null([found.spreads_to_low])[0],
+        "spreads_to_splash": found.spreads_to_high,
+        "weld_times_compared": [
+            {"weld_time_ms": time * 1e3, "good_weld_probability": chance}
+            for time, chance in zip(found.times, found.chances, strict=True)
+        ],
+        "alike_within": TIE,
+    }
+
+
+def or_null(values: Iterable[float]) -> list[float | None]:
+    """Return numbers for JSON; what is none (``values`` [SI]) becomes null."""
     return [None if math.isnan(one) else float(one) for one in values]
 
 

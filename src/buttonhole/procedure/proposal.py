@@ -1,35 +1,33 @@
 """A set-up to begin with, from published ranges and the predicted window of this machine.
 
 Force and weld time are taken from published ranges, the current from the window that physics
-predicts: where the least weld and expulsion are equally far. What the machine can't reach is said;
-no other value is stretched to make up for it. A proposal releases nothing: weld and tear a coupon.
+predicts: where the weld is most likely good under the machine's scatter. What the machine can't
+reach is said; no other value is stretched to make up for it. A proposal releases nothing: weld and
+tear a coupon.
 """
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import NoReturn
 
 import numpy as np
 
 from buttonhole.coupon.criterion import Criterion
-from buttonhole.coupon.reading import CALLIPER_BUTTON, READER
-from buttonhole.coupon.uncertainty import EXPANDED, combined
-from buttonhole.coupon.verdict import Required, required_diameter
+from buttonhole.coupon.verdict import required_diameter
 from buttonhole.joint.coating import Coating
 from buttonhole.joint.stack_up import StackUp, cautions
 from buttonhole.joint.steel import Family
 from buttonhole.procedure.choice import CannotPropose, Option, currents_to_try, options
 from buttonhole.procedure.machine import SpotMachine
-from buttonhole.procedure.saying import ka, mm, ms
-from buttonhole.procedure.schedule import SQUEEZE, Schedule, hold_time, schedule_for
+from buttonhole.procedure.saying import ka, mm, ms, share
+from buttonhole.procedure.schedule import SQUEEZE, Schedule, schedule_for
+from buttonhole.procedure.search import Compute, Progress, Span, Task, Tried, search
 from buttonhole.units import BadInput
-from buttonhole.weld.spot import COARSE, DEFAULT, Resolution, WeldWindow
+from buttonhole.weld.spot import WeldWindow
 from buttonhole.weld.spot import window as predict_window
+from buttonhole.weld.spot.robust import TIE, RobustSetUp
 from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
-
-Compute = Callable[..., WeldWindow]
-Progress = Callable[[int, int], None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +75,7 @@ class Proposal:
     cautions: tuple[str, ...]
     criterion: str
     machine: str
+    robust: RobustSetUp | None = None
 
 
 def propose(
@@ -120,12 +119,12 @@ def propose(
     Sources
     -------
     iso-14373, bs-1140 (ranges of force and time)
-    rw-practice-notes (middle of the window, squeeze time); order of the choices: common-practice
+    rw-practice-notes (squeeze time); order of the choices: common-practice
     """
     _refuse_unknown(stack)
     schedule = schedule_for(stack)
     currents, choices = _reachable(stack, machine, schedule, cap, arm_pair)
-    task = _Task(
+    task = Task(
         stack,
         machine,
         schedule,
@@ -134,10 +133,10 @@ def propose(
         currents,
         _current_type(machine, current_type),
     )
-    taken = _search(task, choices, compute, progress)
-    if not taken.has_window:
+    taken = search(task, choices, compute, progress)
+    if taken.robust is None:
         _refuse(taken.window, task.required, machine.current_limit(arm_pair), schedule)
-    return _proposal(taken, task, criterion)
+    return _proposal(taken, taken.robust, task, criterion)
 
 
 def _reachable(
@@ -166,83 +165,11 @@ def _reachable(
     return currents, choices
 
 
-@dataclass(frozen=True, slots=True)
-class _Task:
-    """What is the same for all options; ``times`` [s] and ``currents`` [A] to try."""
-
-    stack: StackUp
-    machine: SpotMachine
-    schedule: Schedule
-    needed: tuple[Required, ...]
-    times: tuple[float, ...]
-    currents: tuple[float, ...]
-    current_type: CurrentType
-
-    @property
-    def required(self) -> tuple[float, ...]:
-        """Smallest acceptable diameter by interface [m]."""
-        return tuple(each.diameter for each in self.needed)
-
-    @property
-    def aims(self) -> tuple[float, ...]:
-        """The same with the guard band of a calliper reading [m]."""
-        guard = EXPANDED.factor * combined((CALLIPER_BUTTON, READER))
-        return tuple(d + guard for d in self.required)
-
-    def start(self, option: Option) -> SpotSetUp:
-        """Return the set-up the window is computed around."""
-        return SpotSetUp(
-            pulses=(Pulse(self.currents[len(self.currents) // 2], self.times[0]),),
-            current_type=self.current_type,
-            electrode_force=option.force,
-            cap_a=option.cap_a,
-            cap_b=option.cap_b,
-            squeeze_time=SQUEEZE,
-            hold_time=round(hold_time(self.schedule.thickness), 2),
-        )
-
-
-def _search(
-    task: _Task, choices: Sequence[Option], compute: Compute, progress: Progress | None
-) -> "_Tried":
-    """Take the plain option if it leaves room; else look at the others and take the best."""
-
-    def attempt(option: Option, part: int, resolution: Resolution) -> _Tried:
-        start = task.start(option)
-        found = compute(
-            task.stack,
-            start,
-            task.required,
-            currents=task.currents,
-            times=task.times,
-            progress=_part_of(progress, part, len(choices) + 1),
-            resolution=resolution,
-        )
-        spans = tuple(_span(found, t, task.required, task.aims) for t in range(len(task.times)))
-        return _Tried(option, start, found, spans)
-
-    plain = attempt(choices[0], 0, DEFAULT)
-    if plain.roomy(task.machine.current_spread) or len(choices) == 1:
-        return plain
-    # A coarse solution is good enough to rank options; what is proposed is solved in full.
-    rough = [attempt(option, part, COARSE) for part, option in enumerate(choices[1:], start=1)]
-    best = max(rough, key=lambda each: each.worth)
-    if best.worth <= plain.worth:
-        return plain
-    fine = attempt(best.option, len(choices), DEFAULT)
-    return max(plain, fine, key=lambda each: each.worth)
-
-
-def _part_of(progress: Progress | None, number: int, parts: int) -> Progress | None:
-    if progress is None:
-        return None
-    return lambda done, of: progress(number * of + done, parts * of)
-
-
-def _proposal(taken: "_Tried", task: _Task, criterion: Criterion) -> Proposal:
-    best, machine = taken.best, task.machine
-    span = taken.spans[best]
-    chosen = _at(taken.start, span, task.times[best], machine)
+def _proposal(taken: Tried, best: RobustSetUp, task: Task, criterion: Criterion) -> Proposal:
+    machine, t = task.machine, taken.best
+    span = taken.spans[t]
+    current = min(max(best.current, machine.current_min), machine.current_max)
+    chosen = replace(taken.start, pulses=(Pulse(current, round(best.time, 3)),))
     return Proposal(
         set_up=chosen,
         window=taken.window,
@@ -252,46 +179,18 @@ def _proposal(taken: "_Tried", task: _Task, criterion: Criterion) -> Proposal:
         reasons=(
             *(each.reason for each in dict.fromkeys(task.needed) if each.reason),
             *taken.option.reasons,
-            _time_why(task.schedule, task.times, best),
+            _time_why(task.schedule, best),
             _current_why(span, chosen),
+            _chance_why(best),
             f"Squeeze time {ms(SQUEEZE)}: the least for pneumatic guns. Hold time "
             f"{ms(chosen.hold_time)}: optimum conditions chart for low-carbon steel.",
         ),
-        alternatives=_others(taken.start, taken.spans, task.times, best, machine),
-        cautions=_cautions(task.stack, span, machine, chosen),
+        alternatives=_others(taken.start, taken.spans, task.times, t, machine),
+        cautions=_cautions(task.stack, span, best, chosen, machine),
         criterion=criterion.key,
         machine=machine.name,
+        robust=best,
     )
-
-
-@dataclass(frozen=True, slots=True)
-class _Tried:
-    """An option with its predicted window at each weld time."""
-
-    option: Option
-    start: SpotSetUp
-    window: WeldWindow
-    spans: tuple["_Span", ...]
-
-    @property
-    def best(self) -> int:
-        """Which weld time: the widest window that reaches the guard band."""
-        return max(range(len(self.spans)), key=lambda i: self.spans[i].worth)
-
-    @property
-    def worth(self) -> tuple[bool, bool, float]:
-        """To compare options by."""
-        return self.spans[self.best].worth
-
-    @property
-    def has_window(self) -> bool:
-        """Some current does."""
-        return self.worth[0]
-
-    def roomy(self, spread: float) -> bool:
-        """Whether the guard band is reached and both ends are two standard deviations away."""
-        there, guarded, ratio = self.worth
-        return there and guarded and ratio >= 2.0 * spread
 
 
 def _refuse_unknown(stack: StackUp) -> None:
@@ -312,49 +211,6 @@ def _current_type(machine: SpotMachine, wanted: CurrentType | None) -> CurrentTy
             f"{machine.name} has no {wanted}; it has {', '.join(machine.current_types)}",
         )
     return wanted
-
-
-@dataclass(frozen=True, slots=True)
-class _Span:
-    """Currents [A] that do at one weld time; NaN: none does."""
-
-    low: float
-    high: float
-    splashes: bool
-    guarded: bool  # the low end reaches the guard band as well
-
-    @property
-    def ratio(self) -> float:
-        """Half width over the middle [-]; NaN where there is no window."""
-        return (self.high - self.low) / (self.high + self.low)
-
-    @property
-    def worth(self) -> tuple[bool, bool, float]:
-        """Whether there is a window, whether it reaches the guard band, how wide it is."""
-        there = not math.isnan(self.low)
-        return there, there and self.guarded, self.ratio if there else 0.0
-
-
-def _reached(window: WeldWindow, t: int, diameters: Sequence[float], high: float) -> float:
-    """Return the lowest current from which every nugget stays as large as asked, up to high [A]."""
-    fine = np.linspace(window.currents[0], high, 400)
-    enough = np.ones(len(fine), dtype=bool)
-    for row, diameter in zip(window.nugget, diameters, strict=True):
-        enough &= np.interp(fine, window.currents, row[t]) >= diameter
-    short = np.flatnonzero(~enough)
-    if len(short) == 0:
-        return float(fine[0])
-    after = int(short[-1]) + 1
-    return float(fine[after]) if after < len(fine) else math.nan
-
-
-def _span(window: WeldWindow, t: int, required: Sequence[float], aims: Sequence[float]) -> _Span:
-    splash = float(window.upper_limit[t])
-    high = float(window.currents[-1]) if math.isnan(splash) else splash
-    low = _reached(window, t, aims, high)
-    if not math.isnan(low):
-        return _Span(low, high, not math.isnan(splash), guarded=True)
-    return _Span(_reached(window, t, required, high), high, not math.isnan(splash), guarded=False)
 
 
 def _refuse(
@@ -385,7 +241,7 @@ def _refuse(
     )
 
 
-def _at(start: SpotSetUp, span: _Span, time: float, machine: SpotMachine) -> SpotSetUp:
+def _at(start: SpotSetUp, span: Span, time: float, machine: SpotMachine) -> SpotSetUp:
     middle = 0.5 * (span.low + span.high)
     rounded = round(middle / 100.0) * 100.0
     current = rounded if span.low <= rounded <= span.high else middle
@@ -395,7 +251,7 @@ def _at(start: SpotSetUp, span: _Span, time: float, machine: SpotMachine) -> Spo
 
 def _margins(
     window: WeldWindow,
-    span: _Span,
+    span: Span,
     set_up: SpotSetUp,
     required: Sequence[float],
     machine: SpotMachine,
@@ -415,15 +271,22 @@ def _margins(
     )
 
 
-def _time_why(schedule: Schedule, times: Sequence[float], best: int) -> str:
-    at = "the middle" if best == 0 else "the upper end"
+def _time_why(schedule: Schedule, best: RobustSetUp) -> str:
+    printed = f"{schedule.name} prints {ms(schedule.time_min)} to {ms(schedule.time_max)}"
+    looked = " and ".join(
+        f"{share(chance)} at {ms(time)}"
+        for time, chance in zip(best.times, best.chances, strict=True)
+    )
+    if len(best.times) == 1:
+        return f"Weld time {ms(best.time)}: {printed}; only this one of those looked at does."
     return (
-        f"Weld time {ms(times[best])}: {at} of what {schedule.name} prints, "
-        f"{ms(schedule.time_min)} to {ms(schedule.time_max)}; its predicted window is the widest."
+        f"Weld time {ms(best.time)}: {printed}. Predicted chance of a good weld {looked}; of weld "
+        f"times within {TIE * 100:.0f} % of the best the shortest is taken: it brings the least "
+        "heat into sheets and caps."
     )
 
 
-def _current_why(span: _Span, set_up: SpotSetUp) -> str:
+def _current_why(span: Span, set_up: SpotSetUp) -> str:
     end = "expulsion" if span.splashes else "the end of the currents tried, without expulsion"
     aim = (
         "reach the required diameter and its guard band"
@@ -431,14 +294,25 @@ def _current_why(span: _Span, set_up: SpotSetUp) -> str:
         else ("reach the required diameter, but not its guard band")
     )
     return (
-        f"Current {ka(set_up.pulses[0].current)}: the middle between {ka(span.low)}, from where "
-        f"all interfaces {aim}, and {ka(span.high)}, {end} (predicted)."
+        f"Current {ka(set_up.pulses[0].current)}: the greatest chance between {ka(span.low)}, "
+        f"from where all interfaces {aim}, and {ka(span.high)}, {end} (predicted)."
+    )
+
+
+def _chance_why(best: RobustSetUp) -> str:
+    first = best.binding_interface
+    what = "expulsion" if first is None else f"interface {first + 1} staying too small"
+    chance = best.chance
+    return (
+        f"Chance of a good weld {share(chance.value)} ({share(chance.low)} to "
+        f"{share(chance.high)}, as the model's doubt goes); by the scatter of the machine alone "
+        f"{share(best.known)}. What spoils most is {what}."
     )
 
 
 def _others(
     start: SpotSetUp,
-    spans: Sequence[_Span],
+    spans: Sequence[Span],
     times: Sequence[float],
     best: int,
     machine: SpotMachine,
@@ -456,9 +330,14 @@ def _others(
 
 
 def _cautions(
-    stack: StackUp, span: _Span, machine: SpotMachine, set_up: SpotSetUp
+    stack: StackUp, span: Span, best: RobustSetUp, set_up: SpotSetUp, machine: SpotMachine
 ) -> tuple[str, ...]:
     said = ["The vehicle maker's procedure goes before this proposal. Weld and tear a coupon."]
+    if not best.is_robust:
+        said.append(
+            f"NO ROBUST WINDOW on this machine: even if the prediction is right, its scatter "
+            f"leaves {share(best.known)} good welds. Change force, time, caps or the method."
+        )
     if not span.guarded:
         said.append(
             "The predicted weld reaches the required diameter only without its guard band: expect "

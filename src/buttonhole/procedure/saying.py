@@ -19,3 +19,12 @@ def ms(time: float) -> str:
 def mm(length: float) -> str:
     """Write a length, ``length`` [m], in mm."""
     return f"{length * 1e3:.2f} mm"
+
+
+def share(part: float) -> str:
+    """Write a probability, ``part`` [-], in per cent; what is nearly sure is never called sure."""
+    if 0.0 < part < 0.01:
+        return "under 1 %"
+    if 0.99 < part < 1.0:
+        return "over 99 %"
+    return f"{part * 100:.0f} %"

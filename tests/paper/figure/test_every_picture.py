@@ -32,6 +32,7 @@ PICTURES: dict[str, Callable[[Style], str]] = {
         replace(examples.drawn_window(), usable=None, expulsion_current=None, scatter=None),
         style=style,
     ),
+    "lobe": lambda style: figure.lobe(examples.drawn_lobe(), style=style),
     "growth": lambda style: figure.growth(examples.drawn_growth(), style=style),
     "margin": lambda style: figure.margin(
         figure.DrawnMargin(5.1e-3, 0.36e-3, 4.5e-3, 0.36e-3, 6.3e-3, "accept"), style=style

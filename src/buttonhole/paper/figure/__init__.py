@@ -9,6 +9,7 @@ from buttonhole.paper.figure.cycle import DrawnCourse, DrawnCycle, cycle
 from buttonhole.paper.figure.growth import DrawnGrowth, growth
 from buttonhole.paper.figure.how_to import HOW_TO, how_to
 from buttonhole.paper.figure.icon import ICONS, advice, icon
+from buttonhole.paper.figure.lobe import DrawnBoundary, DrawnForce, DrawnLobe, lobe
 from buttonhole.paper.figure.margin import DrawnMargin, margin
 from buttonhole.paper.figure.section import DrawnNugget, DrawnSection, SheetLevels, section
 from buttonhole.paper.figure.stack import DrawnCap, DrawnLimit, DrawnSheet, DrawnStack, stack
@@ -21,12 +22,15 @@ __all__ = [
     "FRACTURE_MODES",
     "HOW_TO",
     "ICONS",
+    "DrawnBoundary",
     "DrawnCap",
     "DrawnCourse",
     "DrawnCurve",
     "DrawnCycle",
+    "DrawnForce",
     "DrawnGrowth",
     "DrawnLimit",
+    "DrawnLobe",
     "DrawnMargin",
     "DrawnNugget",
     "DrawnScatter",
@@ -41,6 +45,7 @@ __all__ = [
     "growth",
     "how_to",
     "icon",
+    "lobe",
     "margin",
     "section",
     "stack",

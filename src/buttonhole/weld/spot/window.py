@@ -10,7 +10,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from buttonhole.joint.stack_up import StackUp
+from buttonhole.weld.spot.chance import Curves, Scatter, chances, middle_of_best
 from buttonhole.weld.spot.condition import NORMAL, SpotCondition
+from buttonhole.weld.spot.constants import CONTACT, ContactConstants
 from buttonhole.weld.spot.expulsion import BOILED, interface_expulsion
 from buttonhole.weld.spot.set_up import SpotSetUp
 from buttonhole.weld.spot.simulation import DEFAULT, Resolution, simulate
@@ -20,7 +22,7 @@ Array = NDArray[np.float64]
 CURRENTS = 21
 EXPULSION_LIMIT = 0.10  # -, probability at which the window ends
 RANGE = (0.55, 1.45)  # -, of the set current
-SETTING_SCATTER = 0.03  # -, of the current from weld to weld; from memory
+ROBUST_PLACES = 46  # -, our own choice: currents among which the robust one is looked for
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +37,18 @@ class WeldWindow:
     lower_limit: Array  # (times,), A, NaN where no current is enough
     upper_limit: Array  # (times,), A, NaN where none of the currents splashes
     robust_current: Array  # (times,), A, NaN where there is no window
+    thrown: Array | None = None  # (interfaces, times, currents), probability at each interface [-]
+    sunk: Array | None = None  # (2, times, currents), m, caps A and B into their sheets
+
+
+@dataclass(frozen=True, slots=True)
+class Welded:
+    """What the map keeps of one weld."""
+
+    nugget: Array  # (interfaces,), m
+    thrown: Array  # (interfaces,), probability of expulsion there [-]
+    expulsion: float  # -, probability that anything is thrown out
+    sunk: Array  # (2,), m
 
 
 def _scaled(set_up: SpotSetUp, current: float, time: float) -> SpotSetUp:
@@ -54,59 +68,93 @@ def _scaled(set_up: SpotSetUp, current: float, time: float) -> SpotSetUp:
     return dataclasses.replace(set_up, pulses=pulses)
 
 
-def _weld(
-    stack: StackUp, set_up: SpotSetUp, resolution: Resolution, condition: SpotCondition
-) -> tuple[Array, float]:
-    """Nugget at each interface [m] and probability of expulsion [-] of one weld."""
+def weld_once(
+    stack: StackUp,
+    set_up: SpotSetUp,
+    resolution: Resolution,
+    constants: ContactConstants = CONTACT,
+    condition: SpotCondition = NORMAL,
+) -> Welded:
+    """One weld as the map keeps it, solved until the hold ends.
+
+    Parameters
+    ----------
+    stack : StackUp
+        The sheets.
+    set_up : SpotSetUp
+        What is set.
+    resolution : Resolution
+        Cells and steps of the solver.
+    constants : ContactConstants
+        The contact model's numbers.
+    condition : SpotCondition
+        What the weld is made in.
+
+    Returns
+    -------
+    Welded
+        Nuggets [m], probabilities [-], indentation [m].
+
+    Raises
+    ------
+    BadInput
+        When the set-up can't be computed.
+    """
     until_hold_ends = dataclasses.replace(resolution, cooling=False)
-    weld, safe = simulate(stack, set_up, until_hold_ends, condition=condition), 1.0
-    for diameter, radius, face in zip(
-        weld.nugget, weld.contact_radius, stack.interfaces, strict=True
-    ):
+    weld = simulate(stack, set_up, until_hold_ends, constants, condition=condition)
+    thrown = np.zeros(len(stack.interfaces))
+    for at, face in enumerate(stack.interfaces):
         thickness = 0.5 * (face.sheet_a.thickness + face.sheet_b.thickness)
-        safe *= 1.0 - interface_expulsion(
-            float(diameter), 2.0 * float(radius), weld.sealing_force, thickness
+        contact = 2.0 * float(weld.contact_radius[at])
+        thrown[at] = interface_expulsion(
+            float(weld.nugget[at]), contact, weld.sealing_force, thickness
         )
-    return weld.nugget, max(1.0 - safe, BOILED if weld.boils else 0.0)
+    anywhere = 1.0 - float(np.prod(1.0 - thrown))
+    return Welded(weld.nugget, thrown, max(anywhere, BOILED if weld.boils else 0.0), weld.sunk)
 
 
 Point = tuple[int, int]
-Found = tuple[Array, float]
 
 
-def _all(
-    one: Callable[[Point], Found],
-    points: list[Point],
+def each_weld(
+    one: Callable[[int], Welded],
+    count: int,
     workers: int | None,
     progress: Callable[[int, int], None] | None,
-) -> Iterator[tuple[Point, Found]]:
-    """Weld every point on threads (the kernel frees them) and yield in order."""
+) -> Iterator[Welded]:
+    """Weld ``count`` times on threads (the kernel frees them) and yield in order.
+
+    Parameters
+    ----------
+    one : callable
+        Welds the numbered one.
+    count : int
+        How many.
+    workers : int, optional
+        Threads; else one for each core.
+    progress : callable, optional
+        Called with (done, of) after each weld; an exception it raises stops the work.
+
+    Yields
+    ------
+    Welded
+        In the order of the numbers.
+    """
     # The kernel is compiled or loaded once, before the threads need it.
-    yield points[0], one(points[0])
+    yield one(0)
     if progress is not None:
-        progress(1, len(points))
+        progress(1, count)
     with ThreadPoolExecutor(workers or os.cpu_count() or 1) as pool:
-        futures = [pool.submit(one, point) for point in points[1:]]
+        futures = [pool.submit(one, number) for number in range(1, count)]
         try:
-            for done, (point, future) in enumerate(zip(points[1:], futures, strict=True), start=2):
-                yield point, future.result()
+            for done, future in enumerate(futures, start=2):
+                yield future.result()
                 if progress is not None:
-                    progress(done, len(points))
+                    progress(done, count)
         except BaseException:
             for future in futures:
                 future.cancel()
             raise
-
-
-def _mapped(
-    found: Iterator[tuple[Point, Found]], stack: StackUp, points: list[Point]
-) -> tuple[Array, Array]:
-    """Nuggets [m] and probabilities [-] of the welds, laid out over times and currents."""
-    shape = (points[-1][0] + 1, points[-1][1] + 1)
-    nugget, expulsion = np.zeros((len(stack.interfaces), *shape)), np.zeros(shape)
-    for (t, c), (diameters, chance) in found:
-        nugget[:, t, c], expulsion[t, c] = diameters, chance
-    return nugget, expulsion
 
 
 def window(
@@ -120,6 +168,7 @@ def window(
     workers: int | None = None,
     resolution: Resolution = DEFAULT,
     condition: SpotCondition = NORMAL,
+    constants: ContactConstants = CONTACT,
 ) -> WeldWindow:
     """Map the weld over current and time.
 
@@ -139,8 +188,8 @@ def window(
         Called with (done, of) after each weld; an exception it raises stops the work.
     workers : int, optional
         Threads; else one for each core.
-    resolution : Resolution
-        Cells and steps of the solver.
+    resolution, constants : Resolution, ContactConstants
+        Cells and steps of the solver; the contact model's numbers.
     condition : SpotCondition
         What the welds are made in.
 
@@ -158,21 +207,48 @@ def window(
     around = main.current * np.linspace(*RANGE, CURRENTS)
     over = np.asarray(around if currents is None else currents, float)
     at = np.asarray(times if times is not None else [main.time], float)
+    points: list[Point] = list(np.ndindex(len(at), len(over)))
 
-    def one(point: Point) -> Found:
-        scaled = _scaled(set_up, float(over[point[1]]), float(at[point[0]]))
-        return _weld(stack, scaled, resolution, condition)
+    def one(number: int) -> Welded:
+        t, c = points[number]
+        scaled = _scaled(set_up, float(over[c]), float(at[t]))
+        return weld_once(stack, scaled, resolution, constants, condition)
 
-    points = list(np.ndindex(len(at), len(over)))
-    nugget, expulsion = _mapped(_all(one, points, workers, progress), stack, points)
-    least = tuple(float(d) for d in minimum_diameters)
+    welds = list(each_weld(one, len(points), workers, progress))
+    return _window(over, at, welds, tuple(float(d) for d in minimum_diameters))
+
+
+def _window(
+    over: Array, at: Array, welds: Sequence[Welded], least: tuple[float, ...]
+) -> WeldWindow:
+    """Lay welds out over times and currents, and find the limits at each time."""
+    shape = (len(at), len(over))
+    nugget = np.array([weld.nugget for weld in welds]).T.reshape(-1, *shape)
+    thrown = np.array([weld.thrown for weld in welds]).T.reshape(-1, *shape)
+    sunk = np.array([weld.sunk for weld in welds]).T.reshape(-1, *shape)
+    expulsion = np.array([weld.expulsion for weld in welds]).reshape(shape)
     limits = [_limits(over, nugget[:, t], expulsion[t], least) for t in range(len(at))]
     lower, upper, robust = (np.array(column) for column in zip(*limits, strict=True))
-    return WeldWindow(over, at, nugget, expulsion, least, lower, upper, robust)
+    return WeldWindow(over, at, nugget, expulsion, least, lower, upper, robust, thrown, sunk)
 
 
-def _crossing(x: Array, y: Array, level: float) -> float:
-    """First x at which y rises to the level, between points on a straight line; NaN if never."""
+def crossing(x: Array, y: Array, level: float) -> float:
+    """First place at which a curve rises to a level.
+
+    Parameters
+    ----------
+    x : Array
+        Rising places (points,) [SI].
+    y : Array
+        Values there (points,) [SI].
+    level : float
+        The level [SI].
+
+    Returns
+    -------
+    float
+        On the straight line between points, the first place if it begins there; NaN if never [SI].
+    """
     above = np.flatnonzero(y >= level)
     if not len(above):
         return float("nan")
@@ -187,12 +263,15 @@ def _limits(
     currents: Array, nugget: Array, expulsion: Array, least: tuple[float, ...]
 ) -> tuple[float, float, float]:
     """Lower limit, upper limit and robust current [A] at one time."""
-    lows = [_crossing(currents, row, d) for row, d in zip(nugget, least, strict=True)]
+    lows = [crossing(currents, row, d) for row, d in zip(nugget, least, strict=True)]
     low = float("nan") if np.isnan(lows).any() else max(lows)
-    high = _crossing(currents, expulsion, EXPULSION_LIMIT)
+    high = crossing(currents, expulsion, EXPULSION_LIMIT)
     top = currents[-1] if np.isnan(high) else high
     if np.isnan(low) or low >= top:
         return low, high, float("nan")
-    # As far from the splash as from the least weld, counted in the scatter of the setting.
-    robust = min((low + top) / 2, top / (1.0 + 2.0 * SETTING_SCATTER))
-    return low, high, max(robust, low)
+    places = np.linspace(currents[0], currents[-1], ROBUST_PLACES)
+    inside = places[(places >= low) & (places <= top)]
+    if not len(inside):
+        return low, high, 0.5 * (low + float(top))
+    found = chances(inside, Curves(currents, nugget, expulsion), least, Scatter())
+    return low, high, float(inside[middle_of_best(found.good)])
