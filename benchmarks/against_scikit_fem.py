@@ -22,10 +22,9 @@ from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.sparse import csr_matrix, diags
-from scipy.sparse.linalg import LinearOperator, cg, splu
+from scipy.sparse import csr_matrix
 
-from benchmarks.elements import section
+from benchmarks.elements import Band, section
 from buttonhole.joint.sheet import Sheet
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.joint.steel import find_steel
@@ -47,32 +46,6 @@ CAP = ElectrodeCap(face_diameter=5e-3)
 STACK = StackUp((Sheet(find_steel("DC04"), 0.8e-3),) * 2)
 SET_UP = SpotSetUp((Pulse(8e3, 0.16),), CurrentType.MFDC, 2e3, CAP, CAP, 0.3, 0.1)
 CURRENTS = (6.5e3, 8e3, 9.5e3)  # A
-OLD_AFTER = 12  # rounds of conjugate gradients after which a factorisation is renewed
-TOLERANCE = 1e-5  # - of the residual of a linear system
-
-
-class Linear:
-    """A symmetric system whose factorisation is kept while it still preconditions well."""
-
-    def __init__(self) -> None:
-        self.factors = None
-
-    def solve(self, matrix: csr_matrix, right: Array, start: Array) -> Array:
-        """Solution to ``TOLERANCE`` of the right-hand side."""
-        if self.factors is not None:
-            operator = LinearOperator(matrix.shape, self.factors.solve)
-            x, failed = cg(
-                matrix, right, x0=start, rtol=TOLERANCE, atol=0.0, maxiter=OLD_AFTER, M=operator
-            )
-            if not failed:
-                return x
-        self.factors = splu(
-            matrix.tocsc(),
-            permc_spec="MMD_AT_PLUS_A",
-            diag_pivot_thresh=0.0,
-            options={"SymmetricMode": True},
-        )
-        return self.factors.solve(right)
 
 
 class Weld:
@@ -86,16 +59,22 @@ class Weld:
         self.facts = ours._contact_facts(STACK, SET_UP, CONTACT)
         self.caps = ours._cap_facts(STACK, SET_UP, self.tables)
         self.law = CONTACT.array()
-        nr = self.layout.part.shape[1]
-        self.contact = np.zeros((f.CONTACT_FIELDS, len(self.layout.contact_rows), nr))
+        nr, self.rows = self.layout.part.shape[1], self.layout.contact_rows
+        self.contact = np.zeros((f.CONTACT_FIELDS, len(self.rows), nr))
         self.contact[f.HOTTEST] = ours.ROOM
-        self.radii = np.zeros((2, len(self.layout.contact_rows)))
+        self.radii = np.zeros((2, len(self.rows)))
         self.temperature = np.full(len(self.s.part), ours.ROOM)
         self.phi = np.zeros(len(self.s.part))
+        self.share = self.s.shares / self.s.shares.sum(axis=1, keepdims=True)
         self.mass = np.bincount(self.s.nodes.ravel(), self.s.shares.ravel(), len(self.s.part))
-        self.electric, self.thermal = Linear(), Linear()
         self.of_part = [np.flatnonzero(self.s.part == p) for p in np.unique(self.s.part)]
-        self.free = np.setdiff1d(np.arange(len(self.s.part)), self.s.top)
+        everywhere = np.arange(len(self.s.part))
+        self.electric = Band(self.s, np.setdiff1d(everywhere, self.s.top))
+        self.thermal = Band(self.s, everywhere)
+        self.by_t = self.tables_by_temperature()
+        self.dz = np.diff(self.layout.z_faces)
+        names = inspect.signature(contact_kernels.update.py_func).parameters
+        self.update_takes = tuple(names)
         shape = self.layout.part.shape
         self.t, self.k, self.rho = np.full(shape, ours.ROOM), np.ones(shape), np.ones(shape)
         self.widest = 0.0
@@ -122,78 +101,70 @@ class Weld:
         self.rho[s.cells] = self.of(self.by_t[1], mean, parts)
         given = {
             "t": self.t, "part": layout.part, "k": self.k, "rho": self.rho,
-            "dz": np.diff(layout.z_faces), "rows": layout.contact_rows, "caps": self.caps,
+            "dz": self.dz, "rows": self.rows, "caps": self.caps,
             "facts": self.facts, "r_faces": layout.r_faces, "law": self.law,
             "flow_table": self.tables.flow_stress, "opened": opened, "contact": self.contact,
             "radii": self.radii,
         }  # fmt: skip
-        update = contact_kernels.update
-        update(*(given[name] for name in inspect.signature(update.py_func).parameters))
+        contact_kernels.update(*(given[name] for name in self.update_takes))
         return self.k[s.cells], self.rho[s.cells]
 
-    @property
-    def by_t(self) -> tuple[Array, Array]:
+    def tables_by_temperature(self) -> tuple[Array, Array]:
         """Conductivity and resistivity spaced 1 K from 20 degC."""
-        if not hasattr(self, "_by_t"):
-            t = np.arange(self.tables.enthalpy.shape[1]) + 20.0
-            self._by_t = tuple(
-                np.array(
-                    [
-                        np.interp(t, at, row)
-                        for at, row in zip(self.tables.temperature, table, strict=True)
-                    ]
-                )
-                for table in (self.tables.conductivity, self.tables.resistivity)
+        t = np.arange(self.tables.enthalpy.shape[1]) + 20.0
+        by_enthalpy = self.tables.conductivity, self.tables.resistivity
+        conductivity, resistivity = (
+            np.array(
+                [
+                    np.interp(t, at, row)
+                    for at, row in zip(self.tables.temperature, table, strict=True)
+                ]
             )
-        return self._by_t
+            for table in by_enthalpy
+        )
+        return conductivity, resistivity
 
-    def joined(
-        self, entries: Array, springs: list[tuple[Array, Array | None, Array]]
-    ) -> csr_matrix:
-        """The matrix with springs between nodes, or from nodes to what lies beyond."""
-        n = len(self.s.part)
-        matrix = csr_matrix((entries, self.s.pattern.indices, self.s.pattern.indptr), shape=(n, n))
-        rows, columns, values = [], [], []
-        for a, b, g in springs:
-            rows.append(a), columns.append(a), values.append(g)
-            if b is not None:
-                rows += [b, a, b]
-                columns += [b, b, a]
-                values += [g, -g, -g]
-        extra = (np.concatenate(values), (np.concatenate(rows), np.concatenate(columns)))
-        return matrix + csr_matrix(extra, shape=(n, n))
+    def join(self, entries: Array, q: int, by_ring: Array) -> Array:
+        """Add a contact, from its conductance in each ring per area, to entries of the pattern.
 
-    def on_plane(self, q: int, by_ring: Array) -> tuple[Array, Array | None, Array]:
-        """Springs of a contact from a conductance of each ring, per area."""
-        a, b = self.s.planes[q]
-        return a, b, (self.s.ring @ by_ring)[: len(a)]
+        Returns the conductance of each node, to its twin or to what lies beyond the mirror.
+        """
+        g: Array = (self.s.ring @ by_ring)[: len(self.s.planes[q][0])]
+        places = self.s.places[q]
+        entries[places[0]] += g
+        if len(places) > 1:
+            entries[places[1]] += g
+            entries[places[2]] -= g
+            entries[places[3]] -= g
+        return g
+
+    def product(self, entries: Array, x: Array) -> Array:
+        """The matrix of these entries times x."""
+        s, n = self.s, len(x)
+        matrix = csr_matrix((entries, s.pattern.indices, s.pattern.indptr), shape=(n, n))
+        found: Array = matrix @ x
+        return found
 
     def release(self, square: float, rho: Array) -> Array:
         """Solve the potential; heat at each node [W] for a mean squared current [A2]."""
         s, springs = self.s, []
+        entries = self.matrix(1.0 / rho)
         for q, (_, b) in enumerate(s.planes):
             film = self.contact[f.FILM, q] * (0.5 if b is None else 1.0)
-            springs.append(
-                self.on_plane(q, np.where(self.contact[f.SHARE, q] > 0, 1.0 / film, 0.0))
-            )
-        matrix = self.joined(self.matrix(1.0 / rho), springs)
-        fixed = np.zeros(len(s.part))
-        fixed[s.top] = 1.0
-        free = self.free
-        right = -(matrix @ fixed)[free]
-        inner = matrix[free][:, free]
+            touching = np.where(self.contact[f.SHARE, q] > 0, 1.0 / film, 0.0)
+            springs.append(self.join(entries, q, touching))
+        self.phi[:] = 0.0
         self.phi[s.top] = 1.0
-        self.phi[free] = self.electric.solve(inner, right, self.phi[free])
-        volts = self.phi[s.nodes]
-        grown = np.einsum("ea,eab,eb->e", volts, s.element.reshape(-1, 4, 4), volts) / rho
-        heat = np.bincount(
-            s.nodes.ravel(),
-            (s.shares / s.shares.sum(axis=1, keepdims=True) * grown[:, None]).ravel(),
-            len(s.part),
+        self.phi[self.electric.order] = self.electric.solve(
+            entries, -self.product(entries, self.phi)
         )
+        volts = self.phi[s.nodes]
+        product = (volts[:, None, :] @ s.element.reshape(-1, 4, 4))[:, 0]
+        grown = (product * volts).sum(axis=1) / rho
+        heat = np.bincount(s.nodes.ravel(), (self.share * grown[:, None]).ravel(), len(s.part))
         power = grown.sum()
         drops = []
-        for a, b, g in springs:
+        for (a, b), g in zip(s.planes, springs, strict=True):
             drop = self.phi[a] - (0.0 if b is None else self.phi[b])
             w = g * drop * drop
             power += w.sum()
@@ -203,31 +174,31 @@ class Weld:
                 heat[a] += 0.5 * w
                 heat[b] += 0.5 * w
             drops.append(drop)
-        self.densities(springs, drops, math.sqrt(square) / power)
+        self.densities(drops, math.sqrt(square) / power)
         scaled: Array = heat * square / power**2
         return scaled
 
-    def densities(self, springs: list, drops: list[Array], volts: float) -> None:
+    def densities(self, drops: list[Array], volts: float) -> None:
         """Current density of each ring of each contact [A/m2], for the films."""
-        for q, ((a, b, _), drop) in enumerate(zip(springs, drops, strict=True)):
+        for q, ((_, b), drop) in enumerate(zip(self.s.planes, drops, strict=True)):
             mean = np.zeros(self.contact.shape[2])
-            mean[: len(a) - 1] = 0.5 * (drop[1:] + drop[:-1])
+            mean[: len(drop) - 1] = 0.5 * (drop[1:] + drop[:-1])
             film = self.contact[f.FILM, q] * (0.5 if b is None else 1.0)
             touching = self.contact[f.SHARE, q] > 0
             self.contact[f.DENSITY, q] = np.where(touching, np.abs(mean) * volts / film, 0.0)
 
     def warm(self, heat: Array, k: Array, dt: float) -> float:
         """One implicit step, capacity by the secant as ours; the largest change [K]."""
-        s, springs = self.s, []
+        s = self.s
+        entries = self.matrix(k)
         for q, (_, b) in enumerate(s.planes):
             if b is not None:
-                springs.append(self.on_plane(q, self.contact[f.CONDUCTANCE, q] + AIR))
+                self.join(entries, q, self.contact[f.CONDUCTANCE, q] + AIR)
         wet = np.where(self.layout.r_faces[1:] < WATER_RADIUS + 1e-9, self.law[f.WATER], 0.0)
         water = (s.ring @ wet)[: len(s.top)]
-        springs.append((s.top, None, water))
-        matrix = self.joined(self.matrix(k), springs)
+        entries[s.diagonal[s.top]] += water
         t = self.temperature
-        right = heat - matrix @ t
+        right = heat - self.product(entries, t)
         right[s.top] += water * 20.0
         before = self.of(self.tables.enthalpy, t, s.part)
         capacity = self.of(self.tables.enthalpy, t + 0.5, s.part) - self.of(
@@ -240,8 +211,9 @@ class Weld:
                 large = np.abs(change) > 0.5
                 over = self.of(self.tables.enthalpy, t + change, s.part) - before
                 capacity = np.where(large, over / np.where(large, change, 1.0), capacity)
-            system = matrix + diags(self.mass * capacity / dt, format="csr")
-            change = self.thermal.solve(system, right, change)
+            system = entries.copy()
+            system[s.diagonal] += self.mass * capacity / dt
+            change[self.thermal.order] = self.thermal.solve(system, right)
         after = before + capacity * change
         for nodes in self.of_part:
             row = self.tables.enthalpy[s.part[nodes[0]]]
@@ -278,8 +250,8 @@ class Weld:
             heat = self.release(square, rho) if on else np.zeros(len(self.s.part))
             largest = self.warm(heat, k, this)
             contact_kernels.sink(
-                self.t, layout.part, layout.contact_rows, 0, self.caps[0], self.facts[0, f.FORCE],
-                layout.r_faces, np.diff(layout.z_faces), self.tables.flow_stress, self.law, this,
+                self.t, layout.part, self.rows, 0, self.caps[0], self.facts[0, f.FORCE],
+                layout.r_faces, self.dz, self.tables.flow_stress, self.law, this,
             )  # fmt: skip
             self.caps[1] = self.caps[0]
             now += this

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.linalg.lapack import dpbsv
 from scipy.sparse import csr_matrix, diags
 from skfem import Basis, BilinearForm, ElementQuad1, LinearForm, MeshQuad
 
@@ -36,10 +37,13 @@ class Section:
     nodes: NDArray[np.int64]  # (elements, 4)
     cells: tuple[NDArray[np.int64], NDArray[np.int64]]  # row and column of each element
     part: NDArray[np.int64]  # of each node
+    keys: NDArray[np.int64]  # (nodes, 3): part, line along r, line along z
     element: Array  # (elements, 16), stiffness for a conductivity of one
     shares: Array  # (elements, 4), m3
     gather: csr_matrix  # element entries -> entries of the pattern
     pattern: csr_matrix
+    places: list[tuple[NDArray[np.int64], ...]]  # entries of each plane's springs: aa, bb, ab, ba
+    diagonal: NDArray[np.int64]  # entries of the diagonal
     planes: list[tuple[NDArray[np.int64], NDArray[np.int64] | None]]  # nodes on both sides
     ring: csr_matrix  # (nodes along r, rings), m2 of a ring that a node has
     top: NDArray[np.int64]
@@ -89,7 +93,15 @@ def section(layout: Layout) -> Section:
     pattern = csr_matrix((np.ones(len(rows)), (rows, columns)), shape=(n, n))
     pattern.sum_duplicates()
     found = csr_matrix((np.arange(pattern.nnz) + 1, pattern.indices, pattern.indptr), shape=(n, n))
-    place = np.asarray(found[row, column]).ravel() - 1
+
+    def entry(rows: NDArray[np.int64], columns: NDArray[np.int64]) -> NDArray[np.int64]:
+        return np.asarray(found[rows, columns]).ravel().astype(np.int64) - 1
+
+    place = entry(row, column)
+    places = [
+        (entry(a, a),) if b is None else (entry(a, a), entry(b, b), entry(a, b), entry(b, a))
+        for a, b in planes
+    ]
     # coo entries run over the elements fastest
     gather = csr_matrix(
         (np.ones(len(place)), (place, np.arange(len(place)))), shape=(pattern.nnz, len(place))
@@ -101,5 +113,39 @@ def section(layout: Layout) -> Section:
     top = np.array([number[0, 0, i] for i in range(len(r)) if (0, 0, i) in number])
     cells = tuple(np.nonzero(layout.part >= 0))
     return Section(
-        layout, nodes, cells, keys[:, 0], element, shares, gather, pattern, planes, ring, top
-    )
+        layout, nodes, cells, keys[:, 0], keys[:, [0, 2, 1]], element, shares, gather, pattern, places,
+        entry(diagonal, diagonal), planes, ring, top,
+    )  # fmt: skip
+
+
+class Band:
+    """A symmetric matrix of the pattern, some nodes left out, solved as LAPACK solves a band.
+
+    Nodes are numbered column by column, so the band is as wide as a column is high.
+    """
+
+    def __init__(self, section: Section, free: NDArray[np.int64]) -> None:
+        part, along, down = section.keys[free].T
+        order = free[np.lexsort((part, down, along))]
+        rank = np.full(len(section.part), -1)
+        rank[order] = np.arange(len(order))
+        pattern = section.pattern
+        row = np.repeat(np.arange(pattern.shape[0]), np.diff(pattern.indptr))
+        i, j = rank[row], rank[pattern.indices]
+        kept = np.flatnonzero((i >= 0) & (j >= i))
+        width = int((j[kept] - i[kept]).max())
+        self.order, self.entries = order, kept
+        self.shape = (width + 1, len(order))
+        self.where = (width + i[kept] - j[kept]) + (width + 1) * j[kept]
+
+    def solve(self, entries: Array, right: Array) -> Array:
+        """Solution at the free nodes in their order for entries of the pattern."""
+        band = np.zeros(self.shape[0] * self.shape[1])
+        band[self.where] = entries[self.entries]
+        _, x, failed = dpbsv(
+            band.reshape(self.shape, order="F"), right[self.order], overwrite_ab=1, overwrite_b=1
+        )
+        if failed:
+            raise ArithmeticError(f"the band is not positive at {failed}")
+        solution: Array = x
+        return solution
