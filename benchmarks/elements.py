@@ -113,8 +113,8 @@ def section(layout: Layout) -> Section:
     top = np.array([number[0, 0, i] for i in range(len(r)) if (0, 0, i) in number])
     cells = tuple(np.nonzero(layout.part >= 0))
     return Section(
-        layout, nodes, cells, keys[:, 0], keys[:, [0, 2, 1]], element, shares, gather, pattern, places,
-        entry(diagonal, diagonal), planes, ring, top,
+        layout, nodes, cells, keys[:, 0], keys[:, [0, 2, 1]], element, shares, gather, pattern,
+        places, entry(diagonal, diagonal), planes, ring, top,
     )  # fmt: skip
 
 

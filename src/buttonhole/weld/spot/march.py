@@ -1,7 +1,8 @@
 """Compiled kernel: one weld from the first current through hold until it has cooled.
 
-Each step brings properties and contacts to the present, solves the potential, lets the heat flow,
-lets the caps sink, and measures. The step follows the fastest warming cell.
+Each step brings contacts to the present, solves the potential, lets the heat flow, lets the caps
+sink, brings temperatures and properties to its end, and measures. The step follows the fastest
+warming cell.
 
 The arrays travel in bundles: ``grid`` is (part, r_faces, dr, dz, contact_of, rows), ``material``
 (step, tables by enthalpy, enthalpy, flow stress, solidus and liquidus), ``plan`` (segments, end of
@@ -66,8 +67,11 @@ FIRST_STEP = 1e-4  # s
 SHORTEST_STEP = 2e-5  # s
 GROWTH = 1.5  # - of a step, at most
 SETTLING = 3  # solves before the first step of a pulse: the films burn at once, not a step later
-HOLD_STEPS = 2.0  # - times the longest step while the caps quench: the 8/5 time hangs on it
-AIR_STEPS = 5.0  # - the same once the caps have left
+LARGEST_SHARE = 0.05  # - of a piece of the programme: a short weld has short steps
+# Films burn at the crest of an alternating current; a step over crest and zero would miss it.
+LARGEST_CYCLE = 0.15  # - of a cycle
+HOLD_STEPS = 1.0  # - times the longest step while the caps quench: the 8/5 time hangs on it
+AIR_STEPS = 2.5  # - the same once the caps have left
 # With the current off a step counts its middle, all but a little that damps: then the 8/5 time does
 # not hang on how long the steps are. Numerical.
 COOLING_IMPLICIT = 0.55  # -
@@ -75,14 +79,23 @@ COLD_ENOUGH = 450.0  # degC; the 8/5 time is known below it
 
 
 @numba.njit(cache=True)
+def properties(cells, grid, material):
+    """Bring temperatures and what hangs on them to the present enthalpies, in place."""
+    step, tables, _, _, _ = material
+    look_up(
+        cells[ENTHALPY], grid[0], step, tables[0], tables[1], tables[2], cells[TEMPERATURE],
+        cells[CONDUCTIVITY], cells[RESISTIVITY],
+    )  # fmt: skip
+
+
+@numba.njit(cache=True)
 def prepare(cells, grid, material, joint, work, opened, radii):
-    """Bring properties, contacts and conductances to the present state, in place."""
+    """Bring contacts and conductances to the present temperatures, in place."""
     part, r_faces, _, dz, contact_of, rows = grid
-    step, tables, _, flow_table, _ = material
+    flow_table = material[3]
     facts, caps, half, law = joint
     contact, faces, ends, _, _ = work
     t, k, rho = cells[TEMPERATURE], cells[CONDUCTIVITY], cells[RESISTIVITY]
-    look_up(cells[ENTHALPY], part, step, tables[0], tables[1], tables[2], t, k, rho)
     contacts.update(
         t, part, k, rho, dz, rows, caps, facts, r_faces, law, flow_table, opened, contact, radii
     )
@@ -244,6 +257,7 @@ def march(cells, grid, material, joint, plan, work, found, target, longest, tole
     record, findings, _, radii, seen = found
     last_on = segments.shape[0] - 2  # the last segment is hold and cooling
     count, steps, dt, last = 0, 0, FIRST_STEP, 0.0
+    properties(cells, grid, material)
     for s in range(segments.shape[0]):
         segment = segments[s]
         now, after = segment[BEGIN], s > last_on
@@ -264,6 +278,9 @@ def march(cells, grid, material, joint, plan, work, found, target, longest, tole
             opened = now >= hold_until - 1e-9
             stretch = AIR_STEPS if opened else HOLD_STEPS if after else 1.0
             dt = min(dt, stretch * longest)
+            if on:
+                dt = min(dt, LARGEST_SHARE * (segment[END] - segment[BEGIN]))
+                dt = min(dt, LARGEST_CYCLE / frequency) if frequency > 0.0 else dt
             until = hold_until if now < hold_until - 1e-9 else segment[END]
             until = min(until, segment[END])
             this = (until - now) / math.ceil((until - now) / dt - 1e-9)
@@ -273,13 +290,15 @@ def march(cells, grid, material, joint, plan, work, found, target, longest, tole
             )
             if not math.isfinite(largest):
                 return NOT_FINITE, count
-            keep_peak(cells)
             # what the step began from: the temperatures are looked up at its beginning
             cold = watch_cooling(cells, grid[5], findings, last, now)
             watch.note(cells, grid, joint, material, radii, seen, not opened, last, now, steps)
             last = now
             now += this
             steps += 1
+            # what the step led to: one step late, diameters would be too small by its length
+            properties(cells, grid, material)
+            keep_peak(cells)
             if not after:
                 row = record[count]
                 row[R_TIME], row[R_CURRENT], row[R_RESISTANCE] = now, math.sqrt(square), resistance

@@ -3,10 +3,10 @@
 Few rows are eliminated directly, ring by ring from the axis; the work for a cell grows with the
 square of the rows. Many rows are left to iterations, whose work for a cell hardly grows.
 
-These are conjugate gradients, preconditioned by one cycle over coarser and coarser sections: neighbouring
-columns are joined in threes, and on each level the columns along z are solved exactly, contacts
-included. A column alone knows nothing of its neighbours; sheets beyond a contact, which only their
-neighbours feed, would take as many rounds as there are cells across.
+These are conjugate gradients, preconditioned by one cycle over coarser and coarser sections:
+neighbouring columns are joined in threes, and on each level the columns along z are solved exactly,
+contacts included. A column alone knows nothing of its neighbours; sheets beyond a contact, which
+only their neighbours feed, would take as many rounds as there are cells across.
 
 They stop on the energy norm: the unit-voltage power, and with it the resistance, is then accurate
 to the square of the tolerance. A stop on the residual would be ruled by the stiff copper and let

@@ -33,8 +33,8 @@ from buttonhole.weld.spot.set_up import SpotSetUp
 Array = NDArray[np.float64]
 
 CELL = 1e-4  # m
-T_STEP = 90.0  # K, change per step the controller aims at
-LONGEST_STEP = 3e-3  # s
+T_STEP = 150.0  # K, change per step the controller aims at
+LONGEST_STEP = 6e-3  # s
 MAX_STEPS = 20_000
 AFTER_HOLD = 2.0  # s of cooling in air, at most
 SQUEEZE_STEP = 0.01  # s
