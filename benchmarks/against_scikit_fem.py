@@ -1,19 +1,16 @@
 """The same weld by a general-purpose finite-element library, timed in one run against ours.
 
-Run with ``./go bench against_scikit_fem``; it writes ``docs/validation/speed.md`` and prints it.
-Both solve the potential and the heat in the same half section with the same properties, contact
-laws, sinking caps and step control, through weld and hold. Written for scikit-fem as well as could
-be: bilinear elements on the same lines, element matrices integrated once, matrices filled by one
-gather into a cached pattern, contacts as terms between doubled nodes, lumped heat capacity,
-conjugate gradients preconditioned with a sparse factorisation that is renewed only when it has
-aged. Ours goes on to cool after the hold, which is counted against it.
+Run with ``./go bench against_scikit_fem``; it writes ``docs/validation/speed.md`` and the picture
+beside it, and prints the page. ``weld_by_elements.py`` says how the library's program is written.
+Both programs are run with several cells and steps, and of each the cheapest run is taken whose
+error is no larger than asked. The error is the root mean square, over the currents, of the nugget
+diameter against the mean of the finest runs of both. One current alone can be right by chance.
 
-The error is the root mean square, over three currents, of the nugget diameter against the mean of
-the two finest runs, one of each program. One current alone can be right by chance.
+Times are of the processor, so that other work on the machine does not count; both programs use one
+core. Ours is timed with all it does around its kernel, the library's without its meshing.
 """
 
 import dataclasses
-import inspect
 import math
 import platform
 import time
@@ -22,316 +19,198 @@ from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.sparse import csr_matrix
 
-from benchmarks.elements import Band, section
-from buttonhole.joint.sheet import Sheet
-from buttonhole.joint.stack_up import StackUp
-from buttonhole.joint.steel import find_steel
+from benchmarks.cost_picture import picture
+from benchmarks.elements import Band, Sparse
+from benchmarks.weld_by_elements import SET_UP, STACK, Weld
 from buttonhole.weld.spot import DEFAULT, Resolution
-from buttonhole.weld.spot import contacts as contact_kernels
-from buttonhole.weld.spot import fields as f
-from buttonhole.weld.spot import simulation as ours
-from buttonhole.weld.spot.conductances import WATER_RADIUS
-from buttonhole.weld.spot.constants import CONTACT
-from buttonhole.weld.spot.contact_law import AIR
-from buttonhole.weld.spot.layout import lay_out, mirrored
-from buttonhole.weld.spot.march import FIRST_STEP, GROWTH, HOLD_STEPS, SETTLING, SHORTEST_STEP
-from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
+from buttonhole.weld.spot.set_up import Pulse, SpotSetUp
+from buttonhole.weld.spot.simulation import simulate
 
 Array = NDArray[np.float64]
 
 PAGE = Path(__file__).resolve().parent.parent / "docs" / "validation" / "speed.md"
-CAP = ElectrodeCap(face_diameter=5e-3)
-STACK = StackUp((Sheet(find_steel("DC04"), 0.8e-3),) * 2)
-SET_UP = SpotSetUp((Pulse(8e3, 0.16),), CurrentType.MFDC, 2e3, CAP, CAP, 0.3, 0.1)
-CURRENTS = (6.5e3, 8e3, 9.5e3)  # A
+PICTURE = PAGE.with_suffix(".svg")
+CURRENTS = (6e3, 6.5e3, 7e3, 8e3, 9e3, 10e3)  # A, from onset to expulsion
+CELLS = (0.2e-3, 0.15e-3, 0.1e-3, 0.075e-3)  # m
+STEPS = (10e-3, 6e-3, 3e-3)  # s, the longest
+FINEST = Resolution(cell=0.05e-3, t_step=30.0, longest_step=1e-3)
+ERRORS = (0.02, 0.01, 0.005)  # -
+FAST_K = 25e3  # K/s; the aim of a step in kelvin goes with the longest step
 
 
-class Weld:
-    """One weld by scikit-fem; SI units, temperatures in degC."""
-
-    def __init__(self, resolution: Resolution, current: float) -> None:
-        self.resolution, self.current = resolution, current
-        self.layout = mirrored(lay_out(STACK, CAP, CAP, resolution.cell))
-        self.s = section(self.layout)
-        self.tables = ours._tables(tuple(sheet.steel for sheet in STACK.sheets))
-        self.facts = ours._contact_facts(STACK, SET_UP, CONTACT)
-        self.caps = ours._cap_facts(STACK, SET_UP, self.tables)
-        self.law = CONTACT.array()
-        nr, self.rows = self.layout.part.shape[1], self.layout.contact_rows
-        self.contact = np.zeros((f.CONTACT_FIELDS, len(self.rows), nr))
-        self.contact[f.HOTTEST] = ours.ROOM
-        self.radii = np.zeros((2, len(self.rows)))
-        self.temperature = np.full(len(self.s.part), ours.ROOM)
-        self.phi = np.zeros(len(self.s.part))
-        self.share = self.s.shares / self.s.shares.sum(axis=1, keepdims=True)
-        self.mass = np.bincount(self.s.nodes.ravel(), self.s.shares.ravel(), len(self.s.part))
-        self.of_part = [np.flatnonzero(self.s.part == p) for p in np.unique(self.s.part)]
-        everywhere = np.arange(len(self.s.part))
-        self.electric = Band(self.s, np.setdiff1d(everywhere, self.s.top))
-        self.thermal = Band(self.s, everywhere)
-        self.by_t = self.tables_by_temperature()
-        self.dz = np.diff(self.layout.z_faces)
-        names = inspect.signature(contact_kernels.update.py_func).parameters
-        self.update_takes = tuple(names)
-        shape = self.layout.part.shape
-        self.t, self.k, self.rho = np.full(shape, ours.ROOM), np.ones(shape), np.ones(shape)
-        self.widest = 0.0
-
-    def of(self, table: Array, temperature: Array, parts: NDArray[np.int64]) -> Array:
-        """Look up a table spaced 1 K from 20 degC by the part of each entry."""
-        x = np.clip(temperature - 20.0, 0.0, table.shape[1] - 1.001)
-        n = x.astype(np.int64)
-        low = table[parts, n]
-        return low + (x - n) * (table[parts, n + 1] - low)
-
-    def matrix(self, by_element: Array) -> Array:
-        """Entries of the pattern for one coefficient in each element."""
-        entries: Array = self.s.gather @ (by_element[None, :] * self.s.element.T).ravel()
-        return entries
-
-    def properties(self, opened: bool) -> tuple[Array, Array]:
-        """Bring elements and contacts to the present; conductivity and resistivity by element."""
-        s, layout = self.s, self.layout
-        mean = self.temperature[s.nodes].mean(axis=1)
-        parts = layout.part[s.cells]
-        self.t[s.cells] = mean
-        self.k[s.cells] = self.of(self.by_t[0], mean, parts)
-        self.rho[s.cells] = self.of(self.by_t[1], mean, parts)
-        given = {
-            "t": self.t, "part": layout.part, "k": self.k, "rho": self.rho,
-            "dz": self.dz, "rows": self.rows, "caps": self.caps,
-            "facts": self.facts, "r_faces": layout.r_faces, "law": self.law,
-            "flow_table": self.tables.flow_stress, "opened": opened, "contact": self.contact,
-            "radii": self.radii,
-        }  # fmt: skip
-        contact_kernels.update(*(given[name] for name in self.update_takes))
-        return self.k[s.cells], self.rho[s.cells]
-
-    def tables_by_temperature(self) -> tuple[Array, Array]:
-        """Conductivity and resistivity spaced 1 K from 20 degC."""
-        t = np.arange(self.tables.enthalpy.shape[1]) + 20.0
-        by_enthalpy = self.tables.conductivity, self.tables.resistivity
-        conductivity, resistivity = (
-            np.array(
-                [
-                    np.interp(t, at, row)
-                    for at, row in zip(self.tables.temperature, table, strict=True)
-                ]
-            )
-            for table in by_enthalpy
-        )
-        return conductivity, resistivity
-
-    def join(self, entries: Array, q: int, by_ring: Array) -> Array:
-        """Add a contact, from its conductance in each ring per area, to entries of the pattern.
-
-        Returns the conductance of each node, to its twin or to what lies beyond the mirror.
-        """
-        g: Array = (self.s.ring @ by_ring)[: len(self.s.planes[q][0])]
-        places = self.s.places[q]
-        entries[places[0]] += g
-        if len(places) > 1:
-            entries[places[1]] += g
-            entries[places[2]] -= g
-            entries[places[3]] -= g
-        return g
-
-    def product(self, entries: Array, x: Array) -> Array:
-        """The matrix of these entries times x."""
-        s, n = self.s, len(x)
-        matrix = csr_matrix((entries, s.pattern.indices, s.pattern.indptr), shape=(n, n))
-        found: Array = matrix @ x
-        return found
-
-    def release(self, square: float, rho: Array) -> Array:
-        """Solve the potential; heat at each node [W] for a mean squared current [A2]."""
-        s, springs = self.s, []
-        entries = self.matrix(1.0 / rho)
-        for q, (_, b) in enumerate(s.planes):
-            film = self.contact[f.FILM, q] * (0.5 if b is None else 1.0)
-            touching = np.where(self.contact[f.SHARE, q] > 0, 1.0 / film, 0.0)
-            springs.append(self.join(entries, q, touching))
-        self.phi[:] = 0.0
-        self.phi[s.top] = 1.0
-        self.phi[self.electric.order] = self.electric.solve(
-            entries, -self.product(entries, self.phi)
-        )
-        volts = self.phi[s.nodes]
-        product = (volts[:, None, :] @ s.element.reshape(-1, 4, 4))[:, 0]
-        grown = (product * volts).sum(axis=1) / rho
-        heat = np.bincount(s.nodes.ravel(), (self.share * grown[:, None]).ravel(), len(s.part))
-        power = grown.sum()
-        drops = []
-        for (a, b), g in zip(s.planes, springs, strict=True):
-            drop = self.phi[a] - (0.0 if b is None else self.phi[b])
-            w = g * drop * drop
-            power += w.sum()
-            if b is None:
-                heat[a] += w  # the other half of the film lies beyond the mirror
-            else:
-                heat[a] += 0.5 * w
-                heat[b] += 0.5 * w
-            drops.append(drop)
-        self.densities(drops, math.sqrt(square) / power)
-        scaled: Array = heat * square / power**2
-        return scaled
-
-    def densities(self, drops: list[Array], volts: float) -> None:
-        """Current density of each ring of each contact [A/m2], for the films."""
-        for q, ((_, b), drop) in enumerate(zip(self.s.planes, drops, strict=True)):
-            mean = np.zeros(self.contact.shape[2])
-            mean[: len(drop) - 1] = 0.5 * (drop[1:] + drop[:-1])
-            film = self.contact[f.FILM, q] * (0.5 if b is None else 1.0)
-            touching = self.contact[f.SHARE, q] > 0
-            self.contact[f.DENSITY, q] = np.where(touching, np.abs(mean) * volts / film, 0.0)
-
-    def warm(self, heat: Array, k: Array, dt: float) -> float:
-        """One implicit step, capacity by the secant as ours; the largest change [K]."""
-        s = self.s
-        entries = self.matrix(k)
-        for q, (_, b) in enumerate(s.planes):
-            if b is not None:
-                self.join(entries, q, self.contact[f.CONDUCTANCE, q] + AIR)
-        wet = np.where(self.layout.r_faces[1:] < WATER_RADIUS + 1e-9, self.law[f.WATER], 0.0)
-        water = (s.ring @ wet)[: len(s.top)]
-        entries[s.diagonal[s.top]] += water
-        t = self.temperature
-        right = heat - self.product(entries, t)
-        right[s.top] += water * 20.0
-        before = self.of(self.tables.enthalpy, t, s.part)
-        capacity = self.of(self.tables.enthalpy, t + 0.5, s.part) - self.of(
-            self.tables.enthalpy, t - 0.5, s.part
-        )
-        capacity = np.maximum(capacity, 2e6)
-        change = np.zeros_like(t)
-        for attempt in range(2):
-            if attempt:
-                large = np.abs(change) > 0.5
-                over = self.of(self.tables.enthalpy, t + change, s.part) - before
-                capacity = np.where(large, over / np.where(large, change, 1.0), capacity)
-            system = entries.copy()
-            system[s.diagonal] += self.mass * capacity / dt
-            change[self.thermal.order] = self.thermal.solve(system, right)
-        after = before + capacity * change
-        for nodes in self.of_part:
-            row = self.tables.enthalpy[s.part[nodes[0]]]
-            t[nodes] = np.interp(after[nodes], row, np.arange(len(row)) + 20.0)
-        return float(np.abs(change).max())
-
-    def measure(self) -> None:
-        """Keep the widest melt on the mirror [m]."""
-        a, _ = self.s.planes[-1]
-        melting = 0.5 * (self.tables.solidus[1] + self.tables.liquidus[1])
-        over = self.temperature[a] - melting
-        hot = np.flatnonzero(over >= 0.0)
-        if len(hot) and hot[-1] + 1 < len(a):
-            i = int(hot[-1])
-            r = self.layout.r_faces
-            edge = r[i] + (r[i + 1] - r[i]) * over[i] / (over[i] - over[i + 1])
-            self.widest = max(self.widest, 2.0 * edge)
-
-    def run(self) -> float:
-        """Weld and hold; the nugget diameter [m]."""
-        pulse, layout = SET_UP.pulses[0], self.layout
-        square = self.current**2
-        contact_kernels.spread_evenly(self.current, self.facts, self.caps, self.law, self.contact)
-        for _ in range(SETTLING):
-            _, rho = self.properties(False)
-            self.release(square, rho)
-        now, end, dt = 0.0, pulse.time + SET_UP.hold_time, FIRST_STEP
-        while now < end - 1e-9:
-            on = now < pulse.time - 1e-9
-            dt = min(dt, self.resolution.longest_step * (1.0 if on else HOLD_STEPS))
-            until = pulse.time if on else end
-            this = (until - now) / math.ceil((until - now) / dt - 1e-9)
-            k, rho = self.properties(False)
-            heat = self.release(square, rho) if on else np.zeros(len(self.s.part))
-            largest = self.warm(heat, k, this)
-            contact_kernels.sink(
-                self.t, layout.part, self.rows, 0, self.caps[0], self.facts[0, f.FORCE],
-                layout.r_faces, self.dz, self.tables.flow_stress, self.law, this,
-            )  # fmt: skip
-            self.caps[1] = self.caps[0]
-            now += this
-            if on:
-                self.measure()
-            wish = this * self.resolution.t_step / max(largest, 1e-3)
-            dt = max(min(wish, GROWTH * this), 0.3 * this, SHORTEST_STEP)
-            if on and now >= pulse.time - 1e-9:
-                dt = 3.0 * FIRST_STEP
-        return self.widest
+def resolutions() -> list[Resolution]:
+    """Return every pair of cell and longest step tried."""
+    return [
+        Resolution(cell=cell, longest_step=longest, t_step=FAST_K * longest)
+        for cell in CELLS
+        for longest in STEPS
+    ]
 
 
 @dataclass(frozen=True, slots=True)
 class Run:
     """One resolution of one program over the currents."""
 
-    program: str
-    cell: float  # m
+    resolution: Resolution
     nuggets: Array  # (currents,), m
-    seconds: float  # s for one weld, mean of the currents
+    seconds: float  # s of the processor for one weld, mean of the currents
 
     def error(self, exact: Array) -> float:
         """Root mean square of the relative error [-]."""
         return float(np.sqrt(np.mean((self.nuggets / exact - 1.0) ** 2)))
 
 
-def by_library(cell: float) -> Run:
-    """Weld with scikit-fem, least time of two; meshing is not counted, as it can be kept."""
+def by_library(resolution: Resolution, solver: type[Band | Sparse], runs: int = 2) -> Run:
+    """Weld with scikit-fem, least time of a few; meshing is not counted, as it can be kept."""
     nuggets, seconds = [], []
     for current in CURRENTS:
         taken = []
-        for _ in range(2):
-            weld = Weld(dataclasses.replace(DEFAULT, cell=cell), current)
-            before = time.perf_counter()
+        for _ in range(runs):
+            weld = Weld(resolution, current, solver)
+            before = time.process_time()
             nugget = weld.run()
-            taken.append(time.perf_counter() - before)
+            taken.append(time.process_time() - before)
         nuggets.append(nugget)
         seconds.append(min(taken))
-    return Run("scikit-fem", cell, np.array(nuggets), float(np.mean(seconds)))
+    return Run(resolution, np.array(nuggets), float(np.mean(seconds)))
 
 
-def by_ours(cell: float) -> Run:
-    """Weld with ours, least time of five."""
-    nuggets, seconds = [], []
+def timed(asked: SpotSetUp, resolution: Resolution, runs: int) -> tuple[float, float, int]:
+    """Nugget [m], least processor time [s] and steps with current of a weld by ours."""
+    taken = []
+    for _ in range(runs):
+        before = time.process_time()
+        found = simulate(STACK, asked, resolution)
+        taken.append(time.process_time() - before)
+    return float(found.nugget[0]), min(taken), len(found.record)
+
+
+def by_ours(resolution: Resolution, runs: int = 7) -> Run:
+    """Weld with ours, least time of a few; as the library's, it ends with the hold."""
+    until_hold_ends = dataclasses.replace(resolution, cooling=False)
+    found = []
     for current in CURRENTS:
         asked = dataclasses.replace(SET_UP, pulses=(Pulse(current, SET_UP.weld_time),))
-        fine = dataclasses.replace(DEFAULT, cell=cell)
-        runs = [ours.simulate(STACK, asked, fine) for _ in range(5)]
-        nuggets.append(float(runs[0].nugget[0]))
-        seconds.append(min(run.seconds for run in runs))
-    return Run("ours", cell, np.array(nuggets), float(np.mean(seconds)))
+        found.append(timed(asked, until_hold_ends, runs)[:2])
+    nuggets, seconds = np.array(found).T
+    return Run(resolution, nuggets, float(seconds.mean()))
 
 
-def cost(runs: int = 3) -> list[tuple[float, int, int, float]]:
-    """Cell [m], cells, steps and least time [s] of ours as cells and steps multiply."""
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """What ours takes with so many cells and steps."""
+
+    cell: float  # m
+    longest: float  # s
+    cells: int
+    steps: int
+    seconds: float  # s of the processor
+
+
+def costs(runs: int = 3) -> list[Cost]:
+    """Time ours with current but no hold, as cells and steps multiply."""
+    asked = dataclasses.replace(SET_UP, hold_time=0.0)
     found = []
-    for cell in (0.2e-3, 0.1e-3, 0.05e-3, 0.035e-3):
-        for longest in (3e-3, 0.75e-3):
-            fine = Resolution(cell=cell, longest_step=longest, t_step=30e3 * longest)
-            marches = [ours.simulate(STACK, SET_UP, fine) for _ in range(runs)]
-            layout = marches[0].layout
+    for cell in (0.2e-3, 0.1e-3, 0.05e-3, 0.025e-3, 0.0125e-3):
+        for longest in (6e-3, 1.5e-3, 0.375e-3):
+            fine = Resolution(cell=cell, longest_step=longest, t_step=1e4, cooling=False)
+            layout = simulate(STACK, asked, fine).layout
             cells = int((layout.part >= 0).sum()) // 2
-            seconds = min(march.seconds for march in marches)
-            found.append((cell, cells, len(marches[0].record), seconds))
+            _, seconds, steps = timed(asked, fine, runs)
+            found.append(Cost(cell, longest, cells, steps, seconds))
     return found
 
 
-def exponent(rows: list[tuple[float, int, int, float]]) -> float:
-    """Power of cells times steps that the time grows with [-], by least squares."""
-    x = np.log([cells * steps for _, cells, steps, _ in rows])
-    y = np.log([seconds for *_, seconds in rows])
-    return float(np.polyfit(x, y, 1)[0])
+def exponents(rows: list[Cost]) -> tuple[float, float]:
+    """Powers of cells and of steps that the time grows with [-], by least squares."""
+    x = [[math.log(row.cells), math.log(row.steps), 1.0] for row in rows]
+    y = [math.log(row.seconds) for row in rows]
+    (cells, steps, _), *_ = np.linalg.lstsq(np.array(x), np.array(y), rcond=None)
+    return float(cells), float(steps)
 
 
-def page() -> str:
+def table(name: str, runs: list[Run], exact: Array) -> list[str]:
+    """Lines of the table of one program's runs."""
+    lines = []
+    for run in runs:
+        nuggets = ", ".join(f"{1e3 * nugget:.2f}" for nugget in run.nuggets)
+        lines.append(
+            f"| {name} | {1e3 * run.resolution.cell:g} | {1e3 * run.resolution.longest_step:g} "
+            f"| {nuggets} | {100 * run.error(exact):.2f} % | {1e3 * run.seconds:.1f} |"
+        )
+    return lines
+
+
+def cheapest(runs: list[Run], exact: Array, error: float) -> Run | None:
+    """Return the quickest run with no larger an error."""
+    good = [run for run in runs if run.error(exact) <= error]
+    return min(good, key=lambda run: run.seconds) if good else None
+
+
+def ratios(library: list[Run], mine: list[Run], sparse: Run, exact: Array) -> list[str]:
+    """Lines that say how much faster ours is at equal error."""
+    lines = []
+    for error in ERRORS:
+        slow, fast = (cheapest(runs, exact, error) for runs in (library, mine))
+        if slow is None or fast is None:
+            who = "scikit-fem" if slow is None else "ours"
+            lines.append(f"- Within {100 * error:g} %: no run of {who}.")
+            continue
+        said = [
+            f"{1e3 * run.resolution.cell:g} mm and {1e3 * run.resolution.longest_step:g} ms"
+            for run in (slow, fast)
+        ]
+        lines.append(
+            f"- Within {100 * error:g} %: scikit-fem with {said[0]} takes "
+            f"{1e3 * slow.seconds:.1f} ms, ours with {said[1]} {1e3 * fast.seconds:.1f} ms: "
+            f"**{slow.seconds / fast.seconds:.0f} times** as fast."
+        )
+    alike = next(run for run in mine if run.resolution == sparse.resolution)
+    lines.append(
+        f"- With a sparse factorisation in each step, as a mesh that is no grid needs, scikit-fem "
+        f"takes {1e3 * sparse.seconds:.0f} ms with the default cells and steps: "
+        f"{sparse.seconds / alike.seconds:.0f} times ours."
+    )
+    return lines
+
+
+def cost_lines(rows: list[Cost]) -> list[str]:
+    """Lines of the table of costs."""
+    cells, steps = exponents(rows)
+    lines = [
+        f"Time grows as cells to the power {cells:.2f} times steps to the power {steps:.2f}, by "
+        "least squares over the table; welds with current and no hold.",
+        "",
+        f"![Time against cells times steps]({PICTURE.name})",
+        "",
+        "| cell in mm | longest step in ms | cells | steps | ms | ns for a cell and step |",
+        "|---|---|---|---|---|---|",
+    ]
+    for row in rows:
+        each = 1e9 * row.seconds / (row.cells * row.steps)
+        lines.append(
+            f"| {1e3 * row.cell:g} | {1e3 * row.longest:g} | {row.cells} | {row.steps} "
+            f"| {1e3 * row.seconds:.1f} | {each:.0f} |"
+        )
+    return lines
+
+
+def page(rows: list[Cost]) -> str:
     """Return the whole page."""
-    by_ours(0.2e-3)  # load the kernels
-    library = [by_library(cell) for cell in (0.2e-3, 0.1e-3, 0.05e-3)]
-    mine = [by_ours(cell) for cell in (0.2e-3, 0.15e-3, 0.1e-3, 0.075e-3, 0.05e-3)]
-    exact = 0.5 * (library[-1].nuggets + mine[-1].nuggets)
+    by_ours(DEFAULT, 1)  # load the kernels
+    mine = [by_ours(resolution) for resolution in resolutions()]
+    library = [by_library(resolution, Band) for resolution in resolutions()]
+    default = next(
+        run.resolution
+        for run in mine
+        if (run.resolution.cell, run.resolution.longest_step)
+        == (DEFAULT.cell, DEFAULT.longest_step)
+    )
+    sparse = by_library(default, Sparse)
+    finest = (by_ours(FINEST, 1), by_library(FINEST, Band, 1))
+    exact = 0.5 * (finest[0].nuggets + finest[1].nuggets)
+    apart = np.abs(finest[0].nuggets / finest[1].nuggets - 1.0).max()
     at = ", ".join(f"{current / 1e3:g}" for current in CURRENTS)
     lines = [
         "# Speed",
@@ -340,61 +219,35 @@ def page() -> str:
         f"core ({platform.machine()}, Python {platform.python_version()}).",
         "",
         f"Two sheets of DC04, 0.8 mm, {at} kA for 160 ms, then 100 ms of hold. Error: root mean "
-        "square over the currents, against the mean of the finest runs of both.",
+        "square over the currents, against the mean of the finest runs of both, which are "
+        f"{100 * apart:.1f} % apart at most.",
         "",
-        "| program | cell in mm | nuggets in mm | error | seconds for one weld |",
-        "|---|---|---|---|---|",
-    ]
-    for run in (*library, *mine):
-        nuggets = ", ".join(f"{1e3 * nugget:.3f}" for nugget in run.nuggets)
-        lines.append(
-            f"| {run.program} | {1e3 * run.cell:g} | {nuggets} | {100 * run.error(exact):.2f} % "
-            f"| {run.seconds:.3g} |"
-        )
-    lines += ["", *ratios(library[:-1], mine[:-1], exact), ""]
-    rows = cost()
-    lines += [
+        *ratios(library, mine, sparse, exact),
+        "",
+        "The goal is 100 times. It is not reached: the library's program solves its systems as a "
+        "band, and so spends little more than numpy's calls and LAPACK's elimination.",
+        "",
+        "| program | cell in mm | longest step in ms | nuggets in mm | error | ms for one weld |",
+        "|---|---|---|---|---|---|",
+        *table("scikit-fem", library, exact),
+        *table("scikit-fem, sparse", [sparse], exact),
+        *table("scikit-fem, finest", [finest[1]], exact),
+        *table("ours", mine, exact),
+        *table("ours, finest", [finest[0]], exact),
+        "",
         "## Cost against cells and steps",
         "",
-        f"Time grows as (cells x steps) to the power {exponent(rows):.2f}.",
-        "",
-        "| cell in mm | cells | steps with current | seconds | ns for a cell and step |",
-        "|---|---|---|---|---|",
+        *cost_lines(rows),
     ]
-    for cell, cells, steps, seconds in rows:
-        each = 1e9 * seconds / (cells * steps)
-        lines.append(f"| {1e3 * cell:g} | {cells} | {steps} | {seconds:.3g} | {each:.0f} |")
     return "\n".join(lines) + "\n"
 
 
-def ratios(library: list[Run], mine: list[Run], exact: Array) -> list[str]:
-    """How much faster ours is where its error is no larger."""
-    lines = []
-    for run in library:
-        error = run.error(exact)
-        as_good = [each for each in mine if each.error(exact) <= error]
-        if not as_good:
-            lines.append(f"- No run of ours is as near as scikit-fem with {1e3 * run.cell:g} mm.")
-            continue
-        best = min(as_good, key=lambda each: each.seconds)
-        lines.append(
-            f"- At no larger error than scikit-fem with {1e3 * run.cell:g} mm "
-            f"({100 * error:.2f} %): ours with {1e3 * best.cell:g} mm, "
-            f"**{run.seconds / best.seconds:.0f} times** as fast."
-        )
-    for run in library:
-        alike = [each for each in mine if each.cell == run.cell]
-        lines += [
-            f"- At the same cell of {1e3 * run.cell:g} mm: {run.seconds / each.seconds:.0f} times."
-            for each in alike
-        ]
-    return lines
-
-
 def main() -> None:
-    """Write the page and print it."""
-    text = page()
+    """Write the page and its picture, and print the page."""
+    rows = costs()
     PAGE.parent.mkdir(parents=True, exist_ok=True)
+    PICTURE.write_text(picture([(row.cells * row.steps, row.seconds) for row in rows]), "utf-8")
+    text = page(rows)
     PAGE.write_text(text, "utf-8")
     print(text)
 

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 from scipy.linalg.lapack import dpbsv
-from scipy.sparse import csr_matrix, diags
+from scipy.sparse import csc_matrix, csr_matrix, diags
+from scipy.sparse.linalg import splu
 from skfem import Basis, BilinearForm, ElementQuad1, LinearForm, MeshQuad
 
 from buttonhole.weld.spot.layout import Layout
@@ -148,4 +149,32 @@ class Band:
         if failed:
             raise ArithmeticError(f"the band is not positive at {failed}")
         solution: Array = x
+        return solution
+
+
+class Sparse:
+    """The same by a sparse factorisation, as for a mesh that is no grid."""
+
+    def __init__(self, section: Section, free: NDArray[np.int64]) -> None:
+        pattern = section.pattern
+        n = pattern.shape[0]
+        rank = np.full(n, -1)
+        rank[free] = np.arange(len(free))
+        numbers = np.arange(1, pattern.nnz + 1)
+        inner = csc_matrix(
+            csr_matrix((numbers, pattern.indices, pattern.indptr), shape=(n, n))[free][:, free]
+        )
+        self.order, self.entries = free, inner.data - 1
+        self.inner = csc_matrix((np.ones(inner.nnz), inner.indices, inner.indptr), inner.shape)
+
+    def solve(self, entries: Array, right: Array) -> Array:
+        """Solution at the free nodes in their order for entries of the pattern."""
+        self.inner.data = entries[self.entries]
+        factors = splu(
+            self.inner,
+            permc_spec="MMD_AT_PLUS_A",
+            diag_pivot_thresh=0.0,
+            options={"SymmetricMode": True},
+        )
+        solution: Array = factors.solve(right[self.order])
         return solution

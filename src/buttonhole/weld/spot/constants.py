@@ -5,7 +5,7 @@ One set for all steels, thicknesses and times. They were fitted to published sch
 validation. What is marked held was not fitted.
 """
 
-from dataclasses import astuple, dataclass
+from dataclasses import dataclass, fields
 
 import numpy as np
 from numpy.typing import NDArray
@@ -35,7 +35,7 @@ class ContactConstants:
 
     def array(self) -> NDArray[np.float64]:
         """Return the values in order [SI]."""
-        return np.array(astuple(self))
+        return np.array([getattr(self, field.name) for field in fields(self)])
 
 
 CONTACT = ContactConstants()

@@ -5,6 +5,7 @@ Sizes of caps are common practice, no source.
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -95,6 +96,7 @@ def _sheet_faces(thickness: float, cell: float) -> Array:
     return faces
 
 
+@lru_cache(maxsize=64)  # a window or a sweep welds one joint many times; nobody writes into it
 def lay_out(
     stack: StackUp,
     cap_a: ElectrodeCap,
