@@ -12,6 +12,7 @@ core. Ours is timed with all it does around its kernel, the library's without it
 
 import dataclasses
 import math
+import os
 import platform
 import time
 from dataclasses import dataclass
@@ -23,9 +24,13 @@ from numpy.typing import NDArray
 from benchmarks.cost_picture import picture
 from benchmarks.elements import Band, Sparse
 from benchmarks.weld_by_elements import SET_UP, STACK, Weld
+from buttonhole.joint.sheet import Sheet
+from buttonhole.joint.stack_up import StackUp
+from buttonhole.joint.steel import find_steel
 from buttonhole.weld.spot import DEFAULT, Resolution
-from buttonhole.weld.spot.set_up import Pulse, SpotSetUp
+from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
 from buttonhole.weld.spot.simulation import simulate
+from buttonhole.weld.spot.window import window
 
 Array = NDArray[np.float64]
 
@@ -76,12 +81,14 @@ def by_library(resolution: Resolution, solver: type[Band | Sparse], runs: int = 
     return Run(resolution, np.array(nuggets), float(np.mean(seconds)))
 
 
-def timed(asked: SpotSetUp, resolution: Resolution, runs: int) -> tuple[float, float, int]:
+def timed(
+    asked: SpotSetUp, resolution: Resolution, runs: int, stack: StackUp = STACK
+) -> tuple[float, float, int]:
     """Nugget [m], least processor time [s] and steps with current of a weld by ours."""
     taken = []
     for _ in range(runs):
         before = time.process_time()
-        found = simulate(STACK, asked, resolution)
+        found = simulate(stack, asked, resolution)
         taken.append(time.process_time() - before)
     return float(found.nugget[0]), min(taken), len(found.record)
 
@@ -166,12 +173,14 @@ def ratios(library: list[Run], mine: list[Run], sparse: Run, exact: Array) -> li
             f"{1e3 * slow.seconds:.1f} ms, ours with {said[1]} {1e3 * fast.seconds:.1f} ms: "
             f"**{slow.seconds / fast.seconds:.0f} times** as fast."
         )
-    alike = next(run for run in mine if run.resolution == sparse.resolution)
-    lines.append(
-        f"- With a sparse factorisation in each step, as a mesh that is no grid needs, scikit-fem "
-        f"takes {1e3 * sparse.seconds:.0f} ms with the default cells and steps: "
-        f"{sparse.seconds / alike.seconds:.0f} times ours."
-    )
+    near = cheapest(mine, exact, sparse.error(exact))
+    if near is not None:
+        lines.append(
+            "- With a sparse factorisation in each step, as a mesh that is no grid needs, "
+            f"scikit-fem with {1e3 * sparse.resolution.cell:g} mm and "
+            f"{1e3 * sparse.resolution.longest_step:g} ms takes {1e3 * sparse.seconds:.0f} ms: "
+            f"{sparse.seconds / near.seconds:.0f} times ours at no larger an error."
+        )
     return lines
 
 
@@ -196,20 +205,49 @@ def cost_lines(rows: list[Cost]) -> list[str]:
     return lines
 
 
+def plain(
+    thickness: float, current: float, weld_time: float, face: float, force: float, sheets: int
+) -> tuple[StackUp, SpotSetUp]:
+    """Return like sheets of DC04 and a set-up with 100 ms of hold; SI units."""
+    cap = ElectrodeCap(face_diameter=face)
+    pulse = Pulse(current, weld_time)
+    asked = SpotSetUp((pulse,), CurrentType.MFDC, force, cap, cap, 0.3, 0.1)
+    return StackUp((Sheet(find_steel("DC04"), thickness),) * sheets), asked
+
+
+def others() -> list[str]:
+    """Lines on the welds that have limits of their own, with the default cells and steps."""
+    thin, thick = (0.8e-3, 8e3, 0.16, 5e-3, 2e3), (1.5e-3, 10e3, 0.3, 6e-3, 3.6e3)
+    cases = (
+        ("0.8 + 0.8 mm, 160 ms, hold and cooling (at most 40 ms)", *thin, 2),
+        ("1.5 + 1.5 mm, 300 ms, hold and cooling (at most 100 ms)", *thick, 2),
+        ("0.8 + 0.8 + 0.8 mm (at most 2.5 times two)", *thin, 3),
+        ("3 + 3 mm, 600 ms", 3e-3, 14e3, 0.6, 8e-3, 8e3, 2),
+    )
+    lines = ["| weld | ms of one core |", "|---|---|"]
+    for name, *numbers in cases:
+        stack, asked = plain(*numbers)
+        lines.append(f"| {name} | {1e3 * timed(asked, DEFAULT, 9, stack)[1]:.1f} |")
+    stack, asked = plain(*thin, 2)
+    taken = []
+    for _ in range(5):
+        before = time.perf_counter()
+        window(stack, asked, [3.6e-3])
+        taken.append(time.perf_counter() - before)
+    name = f"window of {len(window(stack, asked, [3.6e-3]).currents)} currents (at most 500 ms)"
+    lines.append(f"| {name}, by the clock on {os.cpu_count()} cores | {1e3 * min(taken):.0f} |")
+    return lines
+
+
 def page(rows: list[Cost]) -> str:
     """Return the whole page."""
     by_ours(DEFAULT, 1)  # load the kernels
     mine = [by_ours(resolution) for resolution in resolutions()]
     library = [by_library(resolution, Band) for resolution in resolutions()]
-    default = next(
-        run.resolution
-        for run in mine
-        if (run.resolution.cell, run.resolution.longest_step)
-        == (DEFAULT.cell, DEFAULT.longest_step)
-    )
-    sparse = by_library(default, Sparse)
     finest = (by_ours(FINEST, 1), by_library(FINEST, Band, 1))
     exact = 0.5 * (finest[0].nuggets + finest[1].nuggets)
+    good = cheapest(library, exact, ERRORS[-1]) or library[-1]
+    sparse = by_library(good.resolution, Sparse)
     apart = np.abs(finest[0].nuggets / finest[1].nuggets - 1.0).max()
     at = ", ".join(f"{current / 1e3:g}" for current in CURRENTS)
     lines = [
@@ -224,8 +262,8 @@ def page(rows: list[Cost]) -> str:
         "",
         *ratios(library, mine, sparse, exact),
         "",
-        "The goal is 100 times. It is not reached: the library's program solves its systems as a "
-        "band, and so spends little more than numpy's calls and LAPACK's elimination.",
+        "A hundred times was aimed at and is not reached. The library's program solves its systems "
+        "as a band and spends little more than the calls of numpy and LAPACK's elimination do.",
         "",
         "| program | cell in mm | longest step in ms | nuggets in mm | error | ms for one weld |",
         "|---|---|---|---|---|---|",
@@ -234,6 +272,10 @@ def page(rows: list[Cost]) -> str:
         *table("scikit-fem, finest", [finest[1]], exact),
         *table("ours", mine, exact),
         *table("ours, finest", [finest[0]], exact),
+        "",
+        "## Other welds",
+        "",
+        *others(),
         "",
         "## Cost against cells and steps",
         "",
