@@ -242,7 +242,7 @@ def _basis(nodes: Array, quads: Indices) -> Basis:
 def strain_matrices(nodes: Array, quads: Indices) -> tuple[Array, Array]:
     """Strains rr, zz, hoop, rz from the movements of an element's nodes, and volumes [m3]."""
     basis = _basis(nodes, quads)
-    r = basis.global_coordinates().value[0]
+    r = np.asarray(basis.global_coordinates())[0]
     w = 2.0 * np.pi * r * basis.dx
     b = np.zeros((*w.shape, 4, 8))
     for i in range(4):
@@ -250,7 +250,7 @@ def strain_matrices(nodes: Array, quads: Indices) -> tuple[Array, Array]:
         gradient = shape.grad
         b[..., 0, 2 * i] = gradient[0]
         b[..., 1, 2 * i + 1] = gradient[1]
-        b[..., 2, 2 * i] = np.broadcast_to(shape.value, r.shape) / r
+        b[..., 2, 2 * i] = np.broadcast_to(np.asarray(shape), r.shape) / r
         b[..., 3, 2 * i] = gradient[1]
         b[..., 3, 2 * i + 1] = gradient[0]
     volume = b[..., :3, :].sum(axis=-2)

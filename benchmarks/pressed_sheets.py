@@ -19,23 +19,26 @@ YOUNG, POISSON = 210e9, 0.3  # Pa, -, steel at room temperature
 COPPER_YOUNG, COPPER_POISSON = 117e9, 0.34  # Pa, -, from memory
 SHEET_RADIUS = 16e-3  # m, as the weld's own section
 FLANK = math.tan(math.radians(30.0))  # - rise of the flank beyond a face
-ROUNDED = 0.1e-3  # m on either side of the face's edge over which the slope changes
 BODY, LENGTH = 6e-3, 10e-3  # m, radius of a copper cap and how long it is to where it is driven
 
 
 @dataclass(frozen=True, slots=True)
 class CapShape:
-    """``face`` [m]: its radius, 0 for a dome; ``dome`` [m]: radius of curvature, 0 for flat."""
+    """``face`` [m]: its radius, 0 for a dome; ``dome`` [m]: radius of curvature, 0 for flat.
+
+    ``rounded`` [m]: on either side of the face's edge over so much the slope changes.
+    """
 
     face: float = 0.0
     dome: float = 0.0
+    rounded: float = 0.1e-3
 
     def slope(self, r: Array) -> Array:
         """Rise per radius [-] of the surface at radii [m]."""
         curved = r / self.dome if self.dome > 0.0 else np.zeros_like(r)
         if self.face <= 0.0:
             return curved
-        beyond = np.clip((r - self.face + ROUNDED) / (2 * ROUNDED), 0.0, 1.0)
+        beyond = np.clip((r - self.face + self.rounded) / (2 * self.rounded), 0.0, 1.0)
         return (1.0 - beyond) * curved + beyond * FLANK
 
     def height(self, r: Array) -> Array:
@@ -53,7 +56,7 @@ class CapOnSheet:
     With ``above`` the cap is a body whose nodes lie over those of the sheet, and ``driven`` moves.
     """
 
-    shape: CapShape
+    shape: CapShape | None  # None: no cap, what presses is applied to the nodes
     top: Indices
     bottom: Indices
     areas: tuple[Array, Array]  # m2, of the nodes of either
@@ -66,12 +69,22 @@ class CapOnSheet:
 
     def __post_init__(self) -> None:
         """Nothing touches yet."""
-        self.stuck_at = np.full(len(self.top), np.nan)
+        self.stuck_at = np.zeros(0)
+
+    @property
+    def count(self) -> int:
+        """Rows at the cap, which come first."""
+        if self.above is not None:
+            return len(self.above)
+        return 0 if self.shape is None else len(self.top)
 
     def rows(self, nodes: Array, approach: float) -> Rows:
         """Gaps [m] at the cap, at the mirror, of sticking nodes and of a driven cap."""
         d = 2 * nodes.shape[1]
-        if self.above is None:
+        if self.above is None and self.shape is None:
+            gap, slopes = np.zeros(0), np.zeros((0, 3))
+            unknowns = np.zeros((0, 3), dtype=np.int64)
+        elif self.above is None:
             r, z = nodes[:, self.top]
             slope = self.shape.slope(r)
             upright = 1.0 / np.sqrt(1.0 + slope**2)
@@ -109,27 +122,27 @@ class CapOnSheet:
             np.concatenate(both), np.concatenate(other),
         )  # fmt: skip
 
+    def _slid(self, nodes: Array) -> Array:
+        """Radius [m] of the sheet's nodes under the cap, counted from the cap's if that moves."""
+        if self.above is None:
+            return nodes[0, self.top]
+        return nodes[0, self.top[: len(self.above)]] - nodes[0, self.above]
+
     def _aside(self, nodes: Array, count: int, d: int) -> tuple[Array, tuple[Indices, Array]]:
         """How far [m] sticking nodes have slid from where they first touched."""
+        if len(self.stuck_at) == 0:
+            self.stuck_at = self._slid(nodes)
         top = self.top[:count]
-        if self.above is None:
-            at = np.where(np.isnan(self.stuck_at), nodes[0, top], self.stuck_at)
-            slopes = np.tile([1.0, 0.0, 0.0], (count, 1))
-            return nodes[0, top] - at, (_unknowns(2 * top, 2 * top + 1, d), slopes)
-        slid = nodes[0, top] - nodes[0, self.above]
-        at = np.where(np.isnan(self.stuck_at[:count]), slid, self.stuck_at[:count])
-        slopes = np.tile([1.0, -1.0, 0.0], (count, 1))
-        return slid - at, (_unknowns(2 * top, 2 * self.above, d), slopes)
+        against = 2 * top + 1 if self.above is None else 2 * self.above
+        pull = 0.0 if self.above is None else -1.0
+        slopes = np.tile([1.0, pull, 0.0], (count, 1))
+        return self._slid(nodes) - self.stuck_at, (_unknowns(2 * top, against, d), slopes)
 
     def settle(self, nodes: Array, rows: Rows) -> None:
-        """Nodes that touch stick where they are; those that let go may slide again."""
-        count = len(self.top) if self.above is None else len(self.above)
-        touching = rows.gap[:count] < 0.0
-        at = nodes[0, self.top[:count]]
-        if self.above is not None:
-            at = at - nodes[0, self.above]
-        old = self.stuck_at[:count]
-        self.stuck_at[:count] = np.where(touching, np.where(np.isnan(old), at, old), np.nan)
+        """Nodes that touch stick where they are; those that don't will stick where they then are."""
+        if self.sticks:
+            touching = rows.gap[: len(self.stuck_at)] < 0.0
+            self.stuck_at = np.where(touching, self.stuck_at, self._slid(nodes))
 
 
 def _unknowns(a: Indices, b: Indices, d: int) -> Indices:
@@ -170,11 +183,10 @@ def block(
     nodes, quads = grid(r, z)
     n, count, thickness = len(r), nodes.shape[1], float(z[-1])
     bottom = np.arange(n)
-    top = bottom + n * (len(z) - 1) if cap is not None else np.zeros(0, dtype=np.int64)
-    shape = cap or CapShape()
-    contact = CapOnSheet(shape, top, bottom, (ring_areas(r), ring_areas(r)), thickness, sticks)
-    if copper is not None:
-        more, extra = _cap_body(r, z[-1] - z[-2], shape, thickness)
+    top = bottom + n * (len(z) - 1)
+    contact = CapOnSheet(cap, top, bottom, (ring_areas(r), ring_areas(r)), thickness, sticks)
+    if copper is not None and cap is not None:
+        more, extra = _cap_body(r, z[-1] - z[-2], cap, thickness)
         inner = int((r < BODY + 1e-9).sum())
         nodes = np.concatenate([nodes, more], axis=1)
         quads = np.concatenate([quads, extra + count])
@@ -247,7 +259,7 @@ class Pressed:
 def seen(press: Press) -> Pressed:
     """Measure a pressed sheet."""
     contact = press.contact
-    caps = len(contact.top) if contact.above is None else len(contact.above)
+    caps = contact.count
     r_top, r_low = press.nodes[0, contact.top], press.nodes[0, contact.bottom]
     on_cap, on_floor = press.pressing[:caps], press.pressing[caps : caps + len(r_low)]
     if contact.above is None:
@@ -267,9 +279,14 @@ def seen(press: Press) -> Pressed:
 
 
 def _edge(r: Array, pressing: Array) -> float:
-    """Radius [m] half way from the last node that bears to the first that does not."""
-    bearing = np.flatnonzero(pressing > 0.0)
-    if not len(bearing):
+    """Radius [m] half way from the last node that bears to the next.
+
+    A sheet's far rim may come down on the other one again: less than a hundredth of the highest
+    pressure is no part of the contact.
+    """
+    pressure = pressing / ring_areas(r)[: len(pressing)]
+    if not len(pressure) or pressure.max() <= 0.0:
         return 0.0
+    bearing = np.flatnonzero(pressure > 0.01 * pressure.max())
     last = int(bearing[-1])
     return float(0.5 * (r[last] + r[min(last + 1, len(r) - 1)]))

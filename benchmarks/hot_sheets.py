@@ -1,0 +1,125 @@
+"""Sheets as hot as in a weld, for the pressed contact: snapshots of the solver, or a smooth field.
+
+Flow stress from the steel's curves, with a floor for melt; the modulus falls as EN 1993-1-2 says.
+Melt keeps the stiffness of steel against pressure from all sides.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from benchmarks.elastic_plastic import Press
+from benchmarks.pressed_sheets import YOUNG, CapShape, Pressed, give_metal, seen, sheet
+from benchmarks.published_rows import PublishedWeld
+from buttonhole.joint.material import curves
+from buttonhole.joint.steel import find_steel
+from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
+from buttonhole.weld.spot.simulation import simulate
+
+Array = NDArray[np.float64]
+Temperature = Callable[[Array, Array], Array]  # degC at radii and heights over the mirror [m]
+
+MELT = 1e6  # Pa, strength left in melt, so that it can be computed
+LEAST_YOUNG = 0.01  # - of the cold modulus
+# EN 1993-1-2 table 3.1, kE; the last value is held, the standard's is zero at 1200 degC
+MODULUS_AT = (20, 100, 200, 300, 400, 500, 600, 700, 800, 900, 1000, 1100, 1200)  # degC
+MODULUS = (1.0, 1.0, 0.9, 0.8, 0.7, 0.6, 0.31, 0.13, 0.09, 0.0675, 0.045, 0.0225, LEAST_YOUNG)
+
+
+@dataclass(frozen=True, slots=True)
+class Snapshot:
+    """A weld at one moment: two equal sheets under flat caps; SI units, temperatures in degC."""
+
+    thickness: float
+    face: float  # m, radius of the caps' face
+    force: float
+    temperature: Temperature
+    nugget: float  # m, diameter
+    sunk: float  # m, as the solver has it
+    steel: str = "DC04"
+
+    def flow_stress(self, r: Array, z: Array) -> Array:
+        """Flow stress [Pa] at radii and heights [m], never less than that of melt."""
+        found = curves(find_steel(self.steel))
+        at = np.interp(self.temperature(r, z), found.temperature, found.flow_stress)
+        return np.maximum(at, MELT)
+
+    def mean(self, low: float, high: float, bottom: float = 0.0) -> float:
+        """Mean flow stress [Pa] from radius ``low`` to ``high``, from height ``bottom`` up [m]."""
+        r, z = np.meshgrid(np.linspace(low, high, 60), np.linspace(bottom, self.thickness, 40))
+        return float((self.flow_stress(r, z) * r).sum() / r.sum())
+
+    def borne(self, radius: float) -> float:
+        """Force [N] of the flow stress over the faying face out to a radius [m]."""
+        r = np.linspace(0.0, radius, 400)
+        return float(np.trapezoid(2 * np.pi * r * self.flow_stress(r, 0.0 * r), r))
+
+
+def of_weld(row: PublishedWeld, share: float) -> Snapshot:
+    """A published weld when a share of its time has gone, by the program's own solver."""
+    cap = ElectrodeCap(face_diameter=row.face, body_diameter=max(16e-3, 2 * row.face))
+    pulse = Pulse(row.current, share * row.time)
+    set_up = SpotSetUp((pulse,), CurrentType.MFDC, row.force, cap, cap, 0.3, 0.0)
+    found = simulate(row.stack, set_up)
+    layout, (first, middle) = found.layout, found.layout.contact_rows[:2]
+    r = 0.5 * (layout.r_faces[1:] + layout.r_faces[:-1])
+    z = layout.z_faces[middle] - 0.5 * (layout.z_faces[1:] + layout.z_faces[:-1])[first:middle]
+    field = found.at_off[first:middle]
+
+    def temperature(radius: Array, height: Array) -> Array:
+        return _between(r, z[::-1], field[::-1], radius, height)
+
+    return Snapshot(
+        row.thickness, row.face / 2, row.force, temperature, float(found.nugget[0]),
+        float(found.sunk[0]), row.stack.sheets[0].steel.designation,
+    )  # fmt: skip
+
+
+def _between(r: Array, z: Array, field: Array, radius: Array, height: Array) -> Array:
+    """Straight between the middles of cells, held beyond them."""
+    x = np.clip(np.interp(radius, r, np.arange(len(r))), 0, len(r) - 1.001)
+    y = np.clip(np.interp(height, z, np.arange(len(z))), 0, len(z) - 1.001)
+    i, j = x.astype(int), y.astype(int)
+    u, v = x - i, y - j
+    low = (1 - u) * field[j, i] + u * field[j, i + 1]
+    high = (1 - u) * field[j + 1, i] + u * field[j + 1, i + 1]
+    return (1 - v) * low + v * high
+
+
+def smooth(thickness: float, face: float, force: float, middle: float, skin: float) -> Snapshot:
+    """A field like that of a growing nugget: ``middle`` and ``skin`` [degC] on the axis.
+
+    It falls to a half at 1.15 of the face's radius, as in the solver's snapshots.
+    """
+
+    def temperature(r: Array, z: Array) -> Array:
+        along = 1.0 / (1.0 + (r / (1.15 * face)) ** 6)
+        return 20.0 + (middle - (middle - skin) * (z / thickness) ** 2 - 20.0) * along
+
+    r = np.linspace(0.0, 2 * face, 2000)
+    molten = r[temperature(r, 0.0 * r) > curves(find_steel("DC04")).liquidus]
+    nugget = 2 * float(molten.max()) if len(molten) else 0.0
+    return Snapshot(thickness, face, force, temperature, nugget, 0.0)
+
+
+def pressed_hot(
+    snapshot: Snapshot, depths: tuple[float, ...], sticks: bool = False, layers: int = 8
+) -> list[Pressed]:
+    """A flat cap sunk into a hot sheet to depths [-] of its thickness."""
+    t, a = snapshot.thickness, snapshot.face
+    press = sheet(t, CapShape(face=a), a + 1.5 * t, layers, sticks)
+    heat(press, snapshot)
+    found = []
+    for depth in depths:
+        press.press(depth * t - press.approach)
+        found.append(seen(press))
+    return found
+
+
+def heat(press: Press, snapshot: Snapshot) -> None:
+    """Give the sheet the flow stress and the modulus of a snapshot where its elements now are."""
+    r, z = (press.nodes[k][press.quads].mean(axis=1) for k in (0, 1))
+    young = YOUNG * np.interp(snapshot.temperature(r, z), MODULUS_AT, MODULUS)
+    give_metal(press, snapshot.flow_stress(r, z), young)
