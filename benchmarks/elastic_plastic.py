@@ -53,8 +53,8 @@ class Metal:
 class Rows:
     """Gaps [m] that may not be negative, and how they change with what is unknown.
 
-    ``area`` [m2] of a node; ``both`` marks ties, which pull as well. A row with ``if_touching`` >= 0
-    holds only while that other row touches.
+    ``area`` [m2] of a node; ``both`` marks ties, which pull as well. Where
+    ``if_touching`` is not negative a row holds only while that other row touches.
     """
 
     gap: Array  # (rows,)
@@ -77,7 +77,7 @@ class Contact(Protocol):
 
 @dataclass(slots=True)
 class Press:
-    """Rings, what touches them, and the one rigid thing that moves: the cap, by ``approach`` [m]."""
+    """Rings, what touches them, and what moves: a rigid cap, by its ``approach`` [m]."""
 
     nodes: Array  # (2, n): radius and height [m]
     quads: Indices  # (elements, 4)
@@ -122,7 +122,7 @@ class Press:
                 part *= 0.5
 
     def load(self, to: float) -> None:
-        """Raise the force on the cap [N] in parts, what else is applied or swollen with the first."""
+        """Raise the force on the cap [N], in parts where that does not settle."""
         done, part, begin = 0.0, 1.0, self.force
         while done < 1.0 - 1e-12:
             part = min(part, 1.0 - done)

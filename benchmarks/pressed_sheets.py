@@ -1,8 +1,8 @@
 """A cap pressed on two equal sheets, which may lift off each other: one sheet by symmetry.
 
-Finite elements of ``elastic_plastic``. The cap is rigid, or of copper that yields. Where it touches
-the sheet it slides freely or sticks fast: the truth lies between. The faying interface is the mirror
-plane, so nothing rubs there.
+Finite elements of ``elastic_plastic``. The cap is rigid, or of copper that yields. Where it
+touches the sheet it slides freely or sticks fast: the truth lies between. The faying interface is
+the mirror plane, so nothing rubs there.
 """
 
 import math
@@ -139,7 +139,7 @@ class CapOnSheet:
         return self._slid(nodes) - self.stuck_at, (_unknowns(2 * top, against, d), slopes)
 
     def settle(self, nodes: Array, rows: Rows) -> None:
-        """Nodes that touch stick where they are; those that don't will stick where they then are."""
+        """Nodes that touch stay stuck; the others would stick where they now are."""
         if self.sticks:
             touching = rows.gap[: len(self.stuck_at)] < 0.0
             self.stuck_at = np.where(touching, self.stuck_at, self._slid(nodes))

@@ -1,9 +1,9 @@
 """Faying contact radius of two cold elastic sheets against a finite-element model.
 
 Role: verification of the reduced law in ``contact_mechanics.faying_radius``. Source: our own model
-in scikit-fem, a general-purpose finite-element library (``benchmarks/pressed_sheets.py``): one sheet
-by symmetry, receding contact without friction. Three loads bracket a cap: a rigid flat punch, even
-pressure, Hertz's pressure.
+in scikit-fem, a general-purpose finite-element library (``benchmarks/pressed_sheets.py``): one
+sheet by symmetry, receding contact without friction. Three loads bracket a cap: a rigid flat punch,
+even pressure, Hertz's pressure.
 """
 
 import functools
