@@ -113,7 +113,7 @@ class Press:
         done, part = 0.0, 1.0
         while done < 1.0 - 1e-12:
             part = min(part, 1.0 - done)
-            if self._increment(part * by, None):
+            if self.step(part * by, None):
                 done += part
                 part *= 2.0
             elif part < 0.5**HALVINGS:
@@ -126,7 +126,7 @@ class Press:
         done, part, begin = 0.0, 1.0, self.force
         while done < 1.0 - 1e-12:
             part = min(part, 1.0 - done)
-            if self._increment(0.0, begin + (done + part) * (to - begin)):
+            if self.step(0.0, begin + (done + part) * (to - begin)):
                 done += part
                 part *= 2.0
             elif part < 0.5**HALVINGS:
@@ -134,7 +134,7 @@ class Press:
             else:
                 part *= 0.5
 
-    def _increment(self, by: float, force: float | None) -> bool:
+    def step(self, by: float, force: float | None) -> bool:
         """One increment: by a distance [m] or to a force [N]. False, and as before, if it fails."""
         n = self.nodes.shape[1]
         x = np.zeros(2 * n + 1)

@@ -22,6 +22,7 @@ Array = NDArray[np.float64]
 Temperature = Callable[[Array, Array], Array]  # degC at radii and heights over the mirror [m]
 
 MELT = 1e6  # Pa, strength left in melt, so that it can be computed
+LEAST_PART = 1e-3  # - of the warming from one moment to the next
 LEAST_YOUNG = 0.01  # - of the cold modulus
 # EN 1993-1-2 table 3.1, kE; the last value is held, the standard's is zero at 1200 degC
 MODULUS_AT = (20, 100, 200, 300, 400, 500, 600, 700, 800, 900, 1000, 1100, 1200)  # degC
@@ -117,6 +118,48 @@ def pressed_hot(
             press.press(depth * t - press.approach)
         except DoesNotSettle:
             break
+        found.append(seen(press))
+    return found
+
+
+def expansion(temperature: Array) -> Array:
+    """Free strain [-] at temperatures [degC] by EN 1993-1-2 clause 3.4.1.1, continued."""
+    t = temperature
+    below = 1.2e-5 * t + 0.4e-8 * t * t - 2.416e-4
+    found = np.where(t < 750.0, below, np.where(t < 860.0, 1.1e-2, 2e-5 * t - 6.2e-3))
+    return np.maximum(found, 0.0)
+
+
+def heated_under_force(moments: tuple[Snapshot, ...], layers: int = 8) -> list[Pressed]:
+    """Flat cap pressed cold, then heated from moment to moment, the metal swelling as it warms.
+
+    Ends early where the elements do not settle.
+    """
+    first = moments[0]
+    t, a = first.thickness, first.face
+    press = sheet(t, CapShape(face=a), a + 1.5 * t, layers)
+    r, z = (press.nodes[k][press.quads].mean(axis=1) for k in (0, 1))
+    before = np.full(len(r), 20.0)
+    steel = curves(find_steel(first.steel))
+    give_metal(press, np.interp(before, steel.temperature, steel.flow_stress))
+    press.press(1e-7)
+    press.load(first.force)
+    found = []
+    for moment in moments:
+        after, done, part = moment.temperature(r, z), 0.0, 0.125
+        while done < 1.0 - 1e-9:
+            part = min(part, 1.0 - done)
+            now = before + (after - before) * (done + part)
+            strength = np.interp(now, steel.temperature, steel.flow_stress)
+            young = YOUNG * np.interp(now, MODULUS_AT, MODULUS)
+            give_metal(press, np.maximum(strength, MELT), young, expansion(now))
+            if press.step(0.0, first.force):
+                done, part = done + part, min(1.5 * part, 0.125)
+            elif part < LEAST_PART:
+                return found
+            else:
+                part *= 0.5
+        before = after
         found.append(seen(press))
     return found
 

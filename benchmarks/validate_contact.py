@@ -12,7 +12,7 @@ from pathlib import Path
 import numpy as np
 
 from benchmarks.elastic_plastic import DoesNotSettle
-from benchmarks.hot_sheets import Snapshot, of_weld, pressed_hot
+from benchmarks.hot_sheets import Snapshot, heated_under_force, of_weld, pressed_hot
 from benchmarks.pressed_sheets import CapShape, Pressed, give_metal, seen, sheet
 from benchmarks.published_rows import published_welds
 from buttonhole.weld.spot.constants import CONTACT
@@ -23,6 +23,7 @@ SOFT, STRONG = 190e6, 900e6  # Pa, flow stress of cold DC04 and of a strong shee
 COPPER = 400e6  # Pa, strength of a cold cap, from memory
 COLD = ((0.5e-3, 2.25e-3, 1.33e3), (0.8e-3, 2.5e-3, 2.0e3), (1.5e-3, 3.25e-3, 3.55e3),
         (3.2e-3, 4.5e-3, 8.04e3))  # fmt: skip # t, face [m], force [N]
+HEATED = (0.5e-3, 1.5e-3)  # m, rows nearest to these
 HOT_ROWS = (0.5e-3, 0.8e-3, 1.5e-3, 3.2e-3)  # m, rows nearest to these
 SHARES = (0.25, 0.5, 0.75, 1.0)
 DEPTHS = (
@@ -180,6 +181,30 @@ def _faying(hot: Snapshot, share: float, found: list[Pressed]) -> str:
     )
 
 
+def swelling() -> Iterator[str]:
+    """Lines on sheets heated under the force of the weld."""
+    yield (
+        "| t mm | of the weld time | cap moved µm | radius at the cap mm | faying mm | gain over t "
+        "| centre over mean | apart µm |"
+    )
+    yield "|---|---|---|---|---|---|---|---|"
+    rows = [row for row in published_welds() if row.source == "schedule_class_a"]
+    shares = (0.15, 0.25, 0.35, 0.5, 0.75, 1.0)
+    for thickness in HEATED:
+        row = min(rows, key=lambda one: abs(one.thickness - thickness))
+        t = row.thickness
+        found = heated_under_force(tuple(of_weld(row, share) for share in shares))
+        for share, one in zip(shares, found, strict=False):
+            even = one.force / (math.pi * one.faying_radius**2)
+            apart = float(np.interp(one.faying_radius + 0.5 * t, one.faying_pressure[0], one.apart))
+            yield (
+                f"| {1e3 * t:.2f} | {share:.2f} | {1e6 * one.approach:+.0f} "
+                f"| {1e3 * one.cap_radius:.2f} | {1e3 * one.faying_radius:.2f} "
+                f"| {(one.faying_radius - one.cap_radius) / t:.2f} "
+                f"| {one.faying_pressure[1][0] / even:.2f} | {1e6 * apart:.0f} |"
+            )
+
+
 def hot_part() -> list[str]:
     """Lines on hot sheets."""
     resisting, faying = hot_tables()
@@ -204,6 +229,13 @@ def hot_part() -> list[str]:
         "was reached.",
         "",
         *faying,
+        "",
+        "## Heated under the force, swelling",
+        "",
+        "The cap pressed cold, then the sheets heated from moment to moment. Minus: the swelling "
+        "core pushes the cap out, and the sheets apart. Ends where the elements do not settle.",
+        "",
+        *swelling(),
         "",
     ]
 
@@ -243,9 +275,9 @@ def page() -> str:
         "## What it leaves out",
         "",
         "Creep and the work of rates: metal near melting resists a fast cap more than these flow "
-        "stresses. The swelling of the heated core, which opens the sheets further. Hot caps of "
-        "copper. Unlike sheets, three sheets, tilted caps. Melt has a strength of 1 MPa here so "
-        "that it can be computed; deep in it the elements are crushed and the tables end.",
+        "stresses. Hot caps of copper. Unlike sheets, three sheets, tilted caps. Melt has a "
+        "strength of 1 MPa here so that it can be computed; deep in it the elements are crushed "
+        "and the tables end.",
     ]
     return "\n".join(lines).rstrip() + "\n"
 
