@@ -22,7 +22,7 @@ HEATING = (500.0, 700.0)  # degC, of the heating rate: just below where steel be
 class Point:
     """A place in the weld: ``radius`` [m] from its axis, ``depth`` [m] below the face on side A.
 
-    On a faying interface the mean of both sides is meant.
+    On a faying interface it is read from both sides.
     """
 
     radius: float

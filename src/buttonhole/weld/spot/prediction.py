@@ -282,7 +282,7 @@ def _interface(
         button_diameter=_reaching(button, *(BUTTON_OVER_NUGGET * one for one in reach)),
         penetration_a=float(best.penetration[index, 0]),
         penetration_b=float(best.penetration[index, 1]),
-        ring=nugget > 0.0 and float(best.axis_melted[index]) < 0.5,
+        ring=nugget > 0.0 and math.isnan(best.faces.melted_at[index, 0]),
     )
 
 

@@ -58,6 +58,8 @@ def melting(weld: Simulation, doubted: Pairs, index: int, current_off: float) ->
     Melting
         Times [s] with 90 % intervals.
     """
+    if weld.nugget[index] == 0.0:
+        return Melting(False, None, None, None)
     began, centre = _began(weld, index), _centre(weld, index)
     r = (weld.layout.r_faces[1:] + weld.layout.r_faces[:-1]) / 2
     ring = False

@@ -32,7 +32,7 @@ def weld_warnings(
     said = [caution.text for caution in cautions(stack)]
     for index, nugget in enumerate(best.nugget):
         if nugget > 0.0:
-            said += _ring(interfaces[index], closed=best.axis_melted[index] > 0.5)
+            said += _ring(interfaces[index])
         else:
             said.append(f"Interface {index + 1}: nothing melts; more current or time is needed.")
             said += _stuck(interfaces[index])
@@ -59,10 +59,10 @@ def weld_warnings(
     return tuple(said)
 
 
-def _ring(weld: InterfaceWeld, *, closed: bool) -> list[str]:
+def _ring(weld: InterfaceWeld) -> list[str]:
     """A ring start: the melt that stayed a ring, and the one whose centre melted later."""
     here = f"Interface {weld.index + 1}: "
-    if not closed:
+    if weld.ring:
         return [
             f"{here}the melt is a ring, its centre stayed solid; "
             "more time or less current starts it in the middle."
