@@ -67,3 +67,15 @@ def test_ten_megabytes_of_junk_are_refused(client: TestClient) -> None:
         "/api/predict", content=b"x" * 10_000_000, headers={"Content-Type": "application/json"}
     )
     assert answer.status_code == 413
+
+
+def test_a_point_of_the_body_gets_its_thermal_cycle(
+    client: TestClient, weld: dict[str, Any]
+) -> None:
+    weld["cycle"] = [{"radius": "2 mm", "depth": "0.4 mm"}]
+    cycles = client.post("/api/predict", json=weld).json()["thermal_cycles"]
+    assert (cycles[-1]["radius_mm"], cycles[-1]["depth_mm"]) == (2.0, 0.4)
+    weld["cycle"][0]["depth"] = "9 mm"
+    refused = client.post("/api/predict", json=weld)
+    assert refused.status_code == 422
+    assert refused.json()["error"]["key"] == "cycle depth"

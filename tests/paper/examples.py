@@ -17,7 +17,9 @@ from buttonhole.paper.coupon_sheet import (
 from buttonhole.paper.figure import (
     DrawnBoundary,
     DrawnCap,
+    DrawnCourse,
     DrawnCurve,
+    DrawnCycle,
     DrawnForce,
     DrawnGrowth,
     DrawnLimit,
@@ -110,7 +112,7 @@ def drawn_section() -> DrawnSection:
             SheetLevels(1478.0, 824.0, 721.0, None, 550.0),
         ),
         nuggets=(
-            DrawnNugget(2.9e-3, 2.1e-3, 3.6e-3, LIMITS[0][0]),
+            DrawnNugget(2.9e-3, 2.1e-3, 3.6e-3, LIMITS[0][0], (2.9e-3, 3.7e-3)),
             DrawnNugget(3.6e-3, 3.1e-3, 4.2e-3, LIMITS[1][0]),
         ),
         indentation=0.06e-3,
@@ -173,6 +175,28 @@ def drawn_growth() -> DrawnGrowth:
             for start, most in ((0.06, 4.4e-3), (0.04, 6.0e-3))
         ),
         limits=(LIMITS[0][0], LIMITS[1][0]),
+    )
+
+
+def drawn_cycle(courses: int = 3) -> DrawnCycle:
+    """Points of a weld of 200 ms held for 150 ms that heat up evenly and cool by Newton's law."""
+    times = tuple(5e-3 * step for step in range(201))
+    return DrawnCycle(
+        courses=tuple(
+            DrawnCourse(
+                name=f"centre {n + 1}-{n + 2}",
+                times=times,
+                temperatures=tuple(
+                    20.0 + most * (t / 0.2 if t < 0.2 else math.exp(-(t - 0.2) / 0.2))
+                    for t in times
+                ),
+                cooling=(0.097, 0.08, 0.12) if most > 780.0 else None,
+            )
+            for n, most in enumerate((2000.0, 1500.0, 700.0)[:courses])
+        ),
+        current_off=0.2,
+        release=0.35,
+        levels=(("melts", 1509.0), ("Ac3", 930.0), ("Ac1", 775.0)),
     )
 
 

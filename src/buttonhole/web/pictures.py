@@ -61,6 +61,12 @@ def growth_picture(weld: SpotWeld, limits: Limits) -> Lettered:
     return Lettered(*(drawing(figure.growth(drawn, style=one)) for one in (LARGE, SMALL)))
 
 
+def cycle_picture(weld: SpotWeld, stack: StackUp) -> Lettered:
+    """Draw temperature against time at the centres of the interfaces and at points asked for."""
+    drawn = from_weld.drawn_cycle(weld, stack)
+    return Lettered(*(drawing(figure.cycle(drawn, style=one)) for one in (LARGE, SMALL)))
+
+
 def window_picture(drawn: figure.DrawnWindow) -> Lettered:
     """Draw the window of a set-up."""
     return Lettered(*(drawing(figure.window(drawn, style=one)) for one in (LARGE, SMALL)))

@@ -27,6 +27,8 @@ _SCALES = {
     "HV": (1.0, 0, "HV"),
     "percent": (1e2, 0, "%"),
     "s": (1.0, 1, "s"),
+    "mm2": (1e6, 1, "mm²"),
+    "degC": (1.0, 0, "°C"),
 }
 
 
@@ -38,7 +40,7 @@ def plain_figure(value: float | None, unit: str) -> str:
     value : float or None
         The figure [SI unit of the kind]; none is written as a dash.
     unit : str
-        One of mm, mm1, kA, kN, ms, J, HV, percent, s.
+        One of mm, mm1, kA, kN, ms, J, HV, percent, s, mm2, degC.
 
     Returns
     -------

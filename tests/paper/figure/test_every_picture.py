@@ -33,6 +33,11 @@ PICTURES: dict[str, Callable[[Style], str]] = {
         style=style,
     ),
     "lobe": lambda style: figure.lobe(examples.drawn_lobe(), style=style),
+    "narrow section": lambda style: figure.section(
+        examples.drawn_section(), style=style, wide=False
+    ),
+    "cycle": lambda style: figure.cycle(examples.drawn_cycle(), style=style),
+    "cycle of one point": lambda style: figure.cycle(examples.drawn_cycle(1), style=style),
     "growth": lambda style: figure.growth(examples.drawn_growth(), style=style),
     "margin": lambda style: figure.margin(
         figure.DrawnMargin(5.1e-3, 0.36e-3, 4.5e-3, 0.36e-3, 6.3e-3, "accept"), style=style

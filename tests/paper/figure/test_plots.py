@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import pytest
 
+from buttonhole.paper import figure
 from buttonhole.paper.figure import DrawnLimit, DrawnMargin, growth, margin, window
 from buttonhole.paper.figure.axes import places, ticks
 from tests.paper import examples
@@ -128,3 +129,25 @@ def test_ticks_are_round(low: float, high: float, most: int, expected: list[floa
 def test_places_shows_no_more_decimals_than_needed():
     assert places([6.0, 7.0]) == 0
     assert places([0.25, 0.5]) == 2
+
+
+def test_a_thermal_cycle_says_what_is_read_from_it():
+    words = figure.words_of(figure.cycle(examples.drawn_cycle()))
+    assert "centre 1-2: hottest 2020 °C, t8/5 97 ms (80 to 120)" in words
+    assert "centre 3-4: hottest 720 °C, never over 800 °C" in words
+    assert "current ends at 200 ms" in words
+    assert "caps open at 350 ms" in words
+    assert "Ac1 775 °C" in words
+
+
+def test_a_thermal_cycle_ends_soon_after_the_last_has_cooled():
+    drawn = examples.drawn_cycle(1)
+    text = figure.cycle(drawn)
+    # 500 degC is met 0.2 s * ln(2000 / 480) after the current: there is no use in showing 1 s
+    last = max(float(one) for one in re.findall(r">(\d+)<", text) if float(one) < 800.0)
+    assert last in (400.0, 500.0)
+
+
+def test_a_course_without_times_is_refused():
+    with pytest.raises(ValueError, match="two times"):
+        figure.cycle(figure.DrawnCycle((), 0.2, 0.3))

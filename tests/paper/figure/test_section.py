@@ -46,7 +46,7 @@ def test_a_section_is_symmetric_about_its_axis():
 
 def test_dimensions_and_the_dent_are_written():
     text = section(examples.drawn_section())
-    assert "1-2: nugget 2.90 mm (2.10 to 3.60), at least 3.35 mm 4√t" in text
+    assert "1-2: nugget 2.90 mm (2.10 to 3.60), at least 3.35 mm 4√t, corona out to 3.7 mm" in text
     assert "dent, deeper side 0.06 mm" in text
     assert "A torn coupon decides" in text
 
@@ -98,3 +98,30 @@ def test_a_field_with_nan_is_refused():
 
 def test_a_section_is_light_enough_for_a_page():
     assert len(section(examples.drawn_section(), style=Style(lettering=18)).encode()) < 30_000
+
+
+def test_the_corona_is_stitched_outside_the_nugget_and_nowhere_else():
+    text = section(examples.drawn_section())
+    axis = float(re.search(r'x1="([\d.]+)"[^>]*stroke-dasharray="9 3 2 3"', text).group(1))
+    lines = re.findall(r'<line x1="([\d.]+)" y1="[\d.]+" x2="([\d.]+)"[^>]*class="corona"', text)
+    lines += re.findall(r'<line class="corona" x1="([\d.]+)" y1="[\d.]+" x2="([\d.]+)"', text)
+    places = [abs(float(x) - axis) / scale_of(text) for pair in lines for x in pair]
+    assert len(places) > 10
+    assert min(places) == pytest.approx(2.9 / 2, abs=0.03)
+    assert max(places) == pytest.approx(3.7 / 2, abs=0.03)
+    drawn = examples.drawn_section()
+    bare = replace(drawn, nuggets=tuple(replace(one, corona=None) for one in drawn.nuggets))
+    assert "corona" not in section(bare)
+
+
+def test_every_zone_has_its_word_and_its_own_hatching():
+    text = section(examples.drawn_section())
+    for words in ("the nugget", "all austenite", "partly austenite", "softened ring", "corona"):
+        assert words in text
+    fills = {
+        part: re.search(rf'class="{part}" d="[^"]*"[^>]*?fill="(url[^"]*)"', text)
+        or re.search(rf'fill="(url[^"]*)"[^>]*class="{part}"', text)
+        for part in ("hardened", "changed", "softened")
+    }
+    assert all(fills.values())
+    assert len({found.group(1) for found in fills.values()}) == 3

@@ -185,9 +185,11 @@ class _CyclePicture:
             if wide < 1.0:
                 continue
             board.box((places[0], top), wide, 1.5 * size, fill=fill, stroke=1.2, part="phase")
-            if width_of(name, size) < wide - 0.4 * size:
-                middle = ((places[0] + places[1]) / 2, top + 1.1 * size)
-                board.text(middle, name, size, anchor="middle", bold=True, halo=True)
+            fitting = (one * size for one in (1.0, 0.8, 0.6) if width_of(name, one * size) < wide)
+            letters = next(fitting, None)
+            if letters is not None:
+                middle = ((places[0] + places[1]) / 2, top + 0.75 * size + 0.35 * letters)
+                board.text(middle, name, letters, anchor="middle", bold=True, halo=True)
         for moment in (self.drawn.current_off, self.drawn.release):
             place = self.x.kept(moment)
             board.line((place, self.top), (place, self.top + _HIGH), width=1.0, dash="4 3")

@@ -102,9 +102,14 @@ class _SectionPicture:
         self.first = float(self.tops[0][self._seen()].min())
         self.last = float(self.bottoms[-1][self._seen()].max())
         self.axis = self.size + _ACROSS / 2
-        self.below = self.down(self.last + _CAP_SHOWN)  # where the dimension rows start
-        self.pitch = (1.9 if wide else 3.2) * self.size  # from one dimension to the next
-        self.dimensioned = self.below + len(drawn.nuggets) * self.pitch + 0.6 * self.size
+        self.below = self.down(self.last + _CAP_SHOWN)  # where the drawn caps end
+        # from one dimension to the next; on a narrow picture its words stand on lines of their own
+        lines = max(self._nugget_words(one).count(", ") + 1 for one in drawn.nuggets)
+        self.pitch = (1.9 if wide else 0.8 + 1.2 * lines) * self.size
+        # with large letters the legend beside may end lower than the caps: the words go below it
+        beside = 0.6 + 1.6 * len(self._legend()) if wide else 0.0
+        self.rows_from = max(self.below, beside * self.size)
+        self.dimensioned = self.rows_from + len(drawn.nuggets) * self.pitch + 0.6 * self.size
 
     def _reach(self) -> float:
         """Half width of the picture [m]: a little more than weld, heat and caps need."""
@@ -316,7 +321,7 @@ class _SectionPicture:
     def _dimensions(self, board: Drawing) -> None:
         """Draw all lines first: those of a lower interface run through the words of an upper."""
         size = self.size
-        rows = [self.below + index * self.pitch for index in range(len(self.drawn.nuggets))]
+        rows = [self.rows_from + index * self.pitch for index in range(len(self.drawn.nuggets))]
         for index, (row, nugget) in enumerate(zip(rows, self.drawn.nuggets, strict=True)):
             if nugget.high > 0.0:
                 self._dimension(board, nugget, index, row + 0.55 * size)

@@ -13,7 +13,7 @@ from buttonhole.desk.predict_weld import PredictWeld, predict_weld
 from buttonhole.units import BadInput
 from buttonhole.web.faults import RESPONSES
 from buttonhole.web.fields import Answers, Form
-from buttonhole.web.pictures import cap_words, growth_picture, section_picture
+from buttonhole.web.pictures import cap_words, cycle_picture, growth_picture, section_picture
 from buttonhole.web.predicted import predicted
 from buttonhole.web.render import page, person
 from buttonhole.web.screen import (
@@ -26,6 +26,13 @@ from buttonhole.web.screen import (
 from buttonhole.web.set_up_form import CURRENT_TYPES, KEYS, read_set_up, typed_set_up
 from buttonhole.web.shop import Reading, Writing, go_on
 from buttonhole.web.window_view import window_of
+from buttonhole.web.zones_view import (
+    POINT_KEYS,
+    asked_point,
+    interface_rows,
+    point_rows,
+    sheet_rows,
+)
 from buttonhole.weld.spot.result import SpotWeld
 from buttonhole.weld.spot.set_up import SpotSetUp
 
@@ -48,7 +55,9 @@ def show_set_up(request: Request, joint_id: str, form: Form, desk: Reading) -> R
     if chosen is None:
         return go_on(request, f"/joints/{joint_id}/machine", desk)
     accepted = chosen is view.set_up
-    form = Answers({"seen": view.seen})
+    kept = (*POINT_KEYS, "proposed")
+    asked = {key: form.typed[key] for key in kept if key in form.typed}
+    form = Answers({"seen": view.seen, **asked})
     return _set_up_page(request, screen, chosen.set_up, form, accepted=accepted)
 
 
@@ -122,7 +131,7 @@ def _set_up_page(
     status: int = 200,
 ) -> Response:
     view = screen.view
-    weld = predicted(view.stack, set_up)
+    weld = predicted(view.stack, set_up, asked_point(form, view.stack))
     criterion = criterion_of(view)
     limits = chosen_limits(view.stack, criterion)
     proposal = view.proposal
@@ -148,11 +157,16 @@ def _set_up_page(
         weld=weld,
         expected=_expected(screen, weld),
         own={key: form.typed[key] for key in KEYS if key in form.typed},
+        shown={key: form.typed[key] for key in (*KEYS, "proposed") if key in form.typed},
         machine=proposal.machine if is_proposal and proposal else "",
         reasons=proposal.reasons if is_proposal and proposal else (),
         window=window_of(view, set_up, weld),
         section=section_picture(weld, view.stack, limits),
         growth=growth_picture(weld, limits),
+        cycle=cycle_picture(weld, view.stack),
+        at_interfaces=interface_rows(weld),
+        in_sheets=sheet_rows(weld, view.stack),
+        at_points=point_rows(weld),
     )
 
 
