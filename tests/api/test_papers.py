@@ -90,3 +90,17 @@ def test_the_sheet_says_what_counting_alone_proves_in_full(client: TestClient, c
     assert "1-2 accepted, with a note; 2-3 accepted" in text
     assert "others as on the vehicle" in text
     assert "not for judging welds after a crash" in text
+
+
+def test_the_page_of_a_set_up_says_the_zones_and_the_heat_at_a_point(
+    client: TestClient, joint: str
+) -> None:
+    page = client.get(f"{joint}/set-up").text
+    for words in ("Over Ac1", "Softened out to", "Joined only", "Thermal cycle", "corona"):
+        assert words in page, words
+    asked = client.get(f"{joint}/set-up?cycle_radius=2,5&cycle_depth=0.4").text
+    assert "2.5 mm out, 0.4 mm deep" in asked
+    wrong = client.get(f"{joint}/set-up?cycle_radius=2.5&cycle_depth=40").text
+    assert "2.5 mm out" not in wrong
+    assert "the thickness of all sheets" in wrong
+    assert 'value="40"' in wrong
