@@ -129,8 +129,10 @@ def test_a_point_farther_out_stays_cooler_and_heats_more_slowly() -> None:
     assert [one.point for one in cycles] == list(points)
     peaks = [one.peak.value for one in cycles]
     assert peaks == sorted(peaks, reverse=True)
+    # in the middle the heat is even; towards the edge of the contact it is not
     rates = [one.heating_rate.value for one in cycles[:3]]
-    assert rates == sorted(rates, reverse=True)
+    assert rates[0] == pytest.approx(rates[1], rel=0.2)
+    assert rates[2] < 0.9 * rates[0]
 
 
 def test_a_second_pulse_heats_again() -> None:
