@@ -27,7 +27,7 @@ LOADS = {
 def contact(t: float, a: float, load: str, layers: int = 16) -> float:
     """Radius [m] out to which two sheets of ``t`` [m] touch, loaded out to ``a`` [m]."""
     cell = a / round(a * layers / t)  # a node at the edge of the load
-    r, z = radii(a + cell * round(3 * t / cell), cell), np.linspace(0.0, t, layers + 1)
+    r, z = radii(a + cell * round(1.5 * t / cell), cell), np.linspace(0.0, t, layers + 1)
     punch = CapShape(face=a + 1e-5, rounded=1e-6) if load == "punch" else None
     press = block(r, z, punch)
     press.moves = False
