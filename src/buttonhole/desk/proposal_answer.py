@@ -4,8 +4,14 @@ from typing import Any
 
 from buttonhole.coupon.criterion import Criterion
 from buttonhole.desk.weld_file import set_up_keys
-from buttonhole.desk.window_answer import robust_answer, window_answer
+from buttonhole.desk.window_answer import or_null, robust_answer, window_answer
 from buttonhole.procedure.proposal import Proposal
+from buttonhole.procedure.suggestion import Suggestion, WayFigures
+
+MAKER_PREVAILS = (
+    "The vehicle maker's procedure prevails. Where it prints a set-up, weld that; a suggestion "
+    "changes nothing in it."
+)
 
 
 def proposal_answer(found: Proposal, criterion: Criterion) -> dict[str, Any]:
@@ -45,5 +51,37 @@ def proposal_answer(found: Proposal, criterion: Criterion) -> dict[str, Any]:
         "alternatives": [
             {"set_up": set_up_keys(one.set_up), "words": one.words} for one in found.alternatives
         ],
+        "suggestions": [_suggestion(one) for one in found.suggestions],
+        "prevails": MAKER_PREVAILS,
         "cautions": list(found.cautions),
+    }
+
+
+def _suggestion(one: Suggestion) -> dict[str, Any]:
+    return {
+        "name": one.name,
+        "against": one.trouble,
+        "gains": list(one.gains),
+        "reason": one.reason,
+        "source": one.source,
+        "set_up": set_up_keys(one.found.set_up),
+        "predicted": _figures(one.found),
+        "plain": _figures(one.plain),
+    }
+
+
+def _figures(found: WayFigures) -> dict[str, Any]:
+    low, high = or_null((found.low / 1e3, found.high / 1e3))
+    release, before, tempered = or_null((found.at_release, found.before_temper, found.tempered))
+    return {
+        "nugget_diameter_mm": [one * 1e3 for one in found.diameters],
+        "window_from_kA": low,
+        "window_to_kA": high,
+        "good_weld_probability": found.chance,
+        "expulsion_probability": found.expulsion,
+        "indentation_mm": found.indentation * 1e3,
+        "hardness_HV": found.hardness,
+        "centre_at_release_degC": release,
+        "before_temper_degC": before,
+        "tempered_degC": tempered,
     }

@@ -58,13 +58,13 @@ def propose_set_up(
         When somebody else changed the joint in the meantime.
     """
     # The compiled kernels are slow to import, and most steps do not need them.
-    from buttonhole.procedure.proposal import propose
+    from buttonhole.procedure.proposal import propose_with_suggestions
     from buttonhole.weld.spot import MODEL_VERSION
 
     joint = read_joint(desk, command.joint_id)
     machine = command.machine
     criterion = command.criterion or criterion_of(joint)
-    proposal = propose(
+    proposal = propose_with_suggestions(
         joint.stack,
         machine,
         criterion,

@@ -23,10 +23,11 @@ from buttonhole.procedure.machine import SpotMachine
 from buttonhole.procedure.saying import ka, mm, ms, share
 from buttonhole.procedure.schedule import SQUEEZE, Schedule, schedule_for
 from buttonhole.procedure.search import Compute, Progress, Span, Task, Tried, search
+from buttonhole.procedure.suggestion import Suggestion, suggestions
 from buttonhole.units import BadInput
 from buttonhole.weld.spot import WeldWindow
 from buttonhole.weld.spot import window as predict_window
-from buttonhole.weld.spot.robust import TIE, RobustSetUp
+from buttonhole.weld.spot.robust import TIE, RobustSetUp, part_of
 from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
 
 
@@ -76,6 +77,7 @@ class Proposal:
     criterion: str
     machine: str
     robust: RobustSetUp | None = None
+    suggestions: tuple[Suggestion, ...] = ()
 
 
 def propose(
@@ -137,6 +139,48 @@ def propose(
     if taken.robust is None:
         _refuse(taken.window, task.required, machine.current_limit(arm_pair), schedule)
     return _proposal(taken, taken.robust, task, criterion)
+
+
+def propose_with_suggestions(
+    stack: StackUp,
+    machine: SpotMachine,
+    criterion: Criterion,
+    *,
+    current_type: CurrentType | None = None,
+    cap: ElectrodeCap | None = None,
+    arm_pair: str | None = None,
+    progress: Progress | None = None,
+) -> Proposal:
+    """Propose a set-up, and predict beside it what pulses, slopes, hold, force or caps would bring.
+
+    Parameters
+    ----------
+    stack, machine, criterion : StackUp, SpotMachine, Criterion
+        As for ``propose``.
+    current_type, cap, arm_pair : CurrentType, ElectrodeCap, str
+        What is mounted, as for ``propose``.
+    progress : callable
+        Called with (done, of).
+
+    Returns
+    -------
+    Proposal
+        With the suggestions that help by the figures.
+
+    Raises
+    ------
+    CannotPropose, BadInput
+        As ``propose``.
+    """
+    found = propose(
+        stack, machine, criterion, current_type=current_type, cap=cap, arm_pair=arm_pair,
+        progress=part_of(progress, 0, 2),
+    )  # fmt: skip
+    others = suggestions(
+        stack, found.set_up, found.required, machine,
+        arm_pair=arm_pair, progress=part_of(progress, 1, 2),
+    )  # fmt: skip
+    return replace(found, suggestions=others)
 
 
 def _reachable(

@@ -45,9 +45,9 @@ def propose(
     gun = read_machine_file(machine)
     criterion = rule_for(described.stack, rule or described.minimum_rule)
     with solving(file), say.progress(_("searching a set-up")) as progress:
-        from buttonhole.procedure.proposal import propose as propose_set_up
+        from buttonhole.procedure.proposal import propose_with_suggestions
 
-        found = propose_set_up(
+        found = propose_with_suggestions(
             described.stack,
             gun,
             criterion,

@@ -160,6 +160,7 @@ def _set_up_page(
         shown={key: form.typed[key] for key in (*KEYS, "proposed") if key in form.typed},
         machine=proposal.machine if is_proposal and proposal else "",
         reasons=proposal.reasons if is_proposal and proposal else (),
+        suggestions=proposal.details.get("suggestions", ()) if is_proposal and proposal else (),
         window=window_of(view, set_up, weld),
         section=section_picture(weld, view.stack, limits),
         growth=growth_picture(weld, limits),

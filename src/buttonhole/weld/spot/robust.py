@@ -20,7 +20,9 @@ from buttonhole.weld.spot.chance import (
     middle_of_best,
 )
 from buttonhole.weld.spot.prediction import COATED_SPREAD, MODEL_SPREAD
+from buttonhole.weld.spot.pressing import DOME_FACE
 from buttonhole.weld.spot.set_up import ElectrodeCap, SpotSetUp
+from buttonhole.weld.spot.wear import worn
 from buttonhole.weld.spot.window import WeldWindow, window
 
 TIE = 0.02  # -, weld times whose chances differ by less are alike: the shortest is taken
@@ -63,31 +65,10 @@ class RobustSetUp:
         return self.known >= ENOUGH
 
 
-def worn(cap: ElectrodeCap, growth: float) -> ElectrodeCap:
-    """Return a cap as it is before dressing.
-
-    Parameters
-    ----------
-    cap : ElectrodeCap
-        As dressed.
-    growth : float
-        Of what touches, over the new one [-].
-
-    Returns
-    -------
-    ElectrodeCap
-        A wider face; a dome whose radius makes it touch as much wider at the same depth.
-
-    Sources
-    -------
-    Geometry of a spherical cap, derived.
-    """
-    face, radius = cap.face_diameter, cap.radius
-    return dataclasses.replace(
-        cap,
-        face_diameter=None if face is None else min(face * (1.0 + growth), cap.body_diameter),
-        radius=None if radius is None else min(radius * (1.0 + growth) ** 2, 1.0),
-    )
+def _worn(cap: ElectrodeCap, growth: float) -> ElectrodeCap:
+    """A cap whose face is wider by a share of it [-]."""
+    face = cap.face_diameter if cap.face_diameter is not None else 2.0 * DOME_FACE
+    return worn(cap, growth * face)
 
 
 def scatter_for(stack: StackUp, current: float, force: float) -> Scatter:
@@ -130,7 +111,7 @@ def neighbours(set_up: SpotSetUp, scatter: Scatter) -> tuple[SpotSetUp, SpotSetU
         dataclasses.replace(set_up, electrode_force=force * (1.0 - share)),
         dataclasses.replace(set_up, electrode_force=force * (1.0 + share)),
         dataclasses.replace(
-            set_up, cap_a=worn(set_up.cap_a, grown), cap_b=worn(set_up.cap_b, grown)
+            set_up, cap_a=_worn(set_up.cap_a, grown), cap_b=_worn(set_up.cap_b, grown)
         ),
     )
 
