@@ -1,0 +1,306 @@
+"""A spot weld at once: the emulator's figures, how far they may be off, and whether to ask it.
+
+What it says is the solver's answer guessed, not the weld's: the solver's own doubt is in the
+intervals beside the emulator's error. Outside the ground it was taught on it says so, and its
+figures are then not to be used. Widths of intervals are measured, see ``about.toml``.
+"""
+
+import dataclasses
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from buttonhole.joint.stack_up import StackUp
+from buttonhole.weld.estimate import Estimate
+from buttonhole.weld.spot.emulator import figures as f
+from buttonhole.weld.spot.emulator.ground import current_within, why_outside
+from buttonhole.weld.spot.emulator.inputs import Row, groups, moved, row_of
+from buttonhole.weld.spot.emulator.stored import about, nets
+from buttonhole.weld.spot.prediction import (
+    BUTTON_OVER_NUGGET,
+    BUTTON_SPREAD,
+    COATED_SPREAD,
+    MODEL_SPREAD,
+    MODEL_VERSION,
+    Z90,
+)
+from buttonhole.weld.spot.result import InterfaceWeld
+from buttonhole.weld.spot.set_up import SpotSetUp
+from buttonhole.weld.spot.window import WeldWindow, _limits
+
+Array = NDArray[np.float64]
+
+RING_BELOW = 0.5  # -, of the number that says whether the centre melted
+
+
+@dataclass(frozen=True, slots=True)
+class QuickWeld:
+    """What the emulator says of one weld. Intervals are 90 %, its own error included."""
+
+    interfaces: tuple[InterfaceWeld, ...]
+    emulator_error: tuple[float, ...]  # m, of each nugget against the solver, 90 %
+    expulsion_probability: Estimate  # -
+    indentation: Estimate  # m, deeper side
+    sunk: tuple[float, float]  # m, caps A and B
+    haz_diameter: Estimate  # m
+    cooling_t85: Estimate  # s, 0 where nothing comes to 800 degC
+    heat: Estimate  # J
+    inside_ground: bool
+    why_outside: str  # empty when inside
+    model_version: str
+
+
+@dataclass(frozen=True, slots=True)
+class QuickWindow:
+    """A window at once, and where on it the emulator is to be believed."""
+
+    window: WeldWindow
+    inside_ground: NDArray[np.bool_]  # - (times, currents)
+    why_outside: str  # of the first point outside, empty when all are inside
+
+
+def quick(stack: StackUp, set_up: SpotSetUp) -> QuickWeld:
+    """Say at once what the solver would say of a weld.
+
+    Parameters
+    ----------
+    stack : StackUp
+        Two to four sheets from side A.
+    set_up : SpotSetUp
+        What is set on the machine; of more than one pulse the longest is looked at, and the weld
+        is outside the ground.
+
+    Returns
+    -------
+    QuickWeld
+        Figures in SI units, with 90 % intervals.
+    """
+    known = about()
+    spread = _own_spread(stack, known)
+    main = max(set_up.pulses, key=lambda pulse: pulse.time)
+    set_up = set_up if len(set_up.pulses) == 1 else dataclasses.replace(set_up, pulses=(main,))
+    row = row_of(stack, set_up)
+    # the middle one is the weld; the others tell how far a doubt of the current goes
+    currents = main.current * (1.0 + spread * Z90 * np.array([-1.0, -0.5, 0.0, 0.5, 1.0]))
+    rows = _rows(row, currents, np.full(5, main.time), set_up)
+    each = nets(len(stack.sheets)).each(rows)
+    why = why_outside(stack, set_up, row, known["ground"])
+    if not why:
+        why = _why_apart(each[:, 2], rows[2], len(stack.sheets), known)
+    return _weld(stack, each, spread, known, why)
+
+
+def quick_window(
+    stack: StackUp,
+    set_up: SpotSetUp,
+    minimum_diameters: Sequence[float],
+    *,
+    currents: Sequence[float],
+    times: Sequence[float] | None = None,
+) -> QuickWindow:
+    """Map the weld over current and time at once.
+
+    Parameters
+    ----------
+    stack : StackUp
+        The sheets.
+    set_up : SpotSetUp
+        All that is not varied; one pulse.
+    minimum_diameters : sequence of float
+        Least nugget diameter at each faying interface [m].
+    currents : sequence of float
+        Rms currents [A], rising.
+    times : sequence of float, optional
+        Weld times [s]; else the set one.
+
+    Returns
+    -------
+    QuickWindow
+        Limits in [A].
+    """
+    known = about()
+    main = max(set_up.pulses, key=lambda pulse: pulse.time)
+    over = np.asarray(currents, float)
+    at = np.asarray(times if times is not None else [main.time], float)
+    lasts, amps = (one.ravel() for one in np.meshgrid(at, over, indexing="ij"))
+    row = row_of(stack, set_up)
+    each = nets(len(stack.sheets)).each(_rows(row, amps, lasts, set_up))
+    found = f.figures_of(each.mean(axis=0), stack)
+    shape = (len(at), len(over))
+    nugget, expulsion = found.nugget.T.reshape(-1, *shape), found.expulsion.reshape(shape)
+    least = tuple(float(d) for d in minimum_diameters)
+    limits = [_limits(over, nugget[:, t], expulsion[t], least) for t in range(len(at))]
+    lower, upper, robust = (np.array(column) for column in zip(*limits, strict=True))
+    inside, why = _inside_of_map(stack, set_up, row, each, (amps, lasts))
+    window = WeldWindow(over, at, nugget, expulsion, least, lower, upper, robust)
+    return QuickWindow(window, inside.reshape(shape), why)
+
+
+def _rows(row: Row, currents: Array, times: Array, set_up: SpotSetUp) -> Array:
+    main = max(set_up.pulses, key=lambda pulse: pulse.time)
+    return moved(row, currents, times, set_up.hold_time, main.up_slope / main.time)
+
+
+def _inside_of_map(
+    stack: StackUp, set_up: SpotSetUp, row: Row, each: Array, points: tuple[Array, Array]
+) -> tuple[NDArray[np.bool_], str]:
+    """Which of the points (currents [A], times [s]) were taught, and why the first other was not.
+
+    What doesn't move is judged once, at a current and a time that were taught.
+    """
+    ground = about()["ground"]
+    inside, reason = np.zeros(len(points[0]), bool), ""
+    for i, (current, time) in enumerate(zip(*points, strict=True)):
+        within = current_within(row, float(current), float(time), ground)
+        lasts = ground["time"][0] <= time <= ground["time"][1]
+        inside[i] = within.holds and lasts
+        if not inside[i] and not reason:
+            reason = within.words if lasts else f"the weld time is {1e3 * time:.3g} ms"
+    apart = apart_of(each, len(stack.sheets))
+    far = apart > about()["apart"][str(len(stack.sheets))]["limit"]
+    if far.any() and not reason:
+        reason = "the nets differ too much at some points"
+    middle = current_within(row, 1.0, set_up.pulses[0].time, ground)
+    still = dataclasses.replace(
+        set_up.pulses[0], current=math.sqrt(middle.low * middle.high)
+    )
+    fixed = why_outside(
+        stack, dataclasses.replace(set_up, pulses=(still, *set_up.pulses[1:])), row, ground
+    )
+    if fixed:
+        return np.zeros(len(inside), bool), fixed
+    return inside & ~far, reason
+
+
+def _own_spread(stack: StackUp, known: dict[str, Any]) -> float:
+    """Relative standard deviation [-] of a nugget that the solver tells of itself."""
+    coated = any(face.coated for face in stack.interfaces)
+    doubts = float(known["apart"][str(len(stack.sheets))]["doubts"])
+    return math.hypot(doubts, COATED_SPREAD if coated else MODEL_SPREAD)
+
+
+def apart_of(each: Array, sheets: int) -> Array:
+    """How far the nets are apart over the nuggets of a weld.
+
+    Parameters
+    ----------
+    each : Array
+        (nets, welds, numbers) [-].
+    sheets : int
+        In the stack-up.
+
+    Returns
+    -------
+    Array
+        Largest standard deviation of a nugget's number, (welds,) [-].
+    """
+    width = len(f.PER_INTERFACE)
+    found: Array = each[:, :, : (sheets - 1) * width : width].std(axis=0).max(axis=1)
+    return found
+
+
+def _why_apart(each: Array, numbers: Array, sheets: int, known: dict[str, Any]) -> str:
+    """Why the nets are too far apart to be believed; nothing when they are not."""
+    apart = float(apart_of(each[:, None], sheets)[0])
+    limit = float(known["apart"][str(sheets)]["limit"])
+    if apart <= limit:
+        return ""
+    asked = nets(sheets)
+    trial = []
+    for columns in groups(sheets).values():
+        usual = numbers.copy()
+        usual[columns] = asked.input_middle[columns]
+        trial.append(usual)
+    calmer = apart_of(asked.each(np.array(trial)), sheets)
+    most = list(groups(sheets))[int(np.argmin(calmer))]
+    return f"few welds like this one were taught; what is least usual: {most}"
+
+
+def _errors(each: Array, sheets: int, known: dict[str, Any]) -> Array:
+    """Standard deviation of the nuggets' numbers against the solver, (interfaces,) [-]."""
+    own = known["apart"][str(sheets)]
+    width = len(f.PER_INTERFACE)
+    apart = each[:, : (sheets - 1) * width : width].std(axis=0)
+    found: Array = float(own["factor"]) * np.hypot(apart, float(own["floor"]))
+    return found
+
+
+def _weld(
+    stack: StackUp, each: Array, spread: float, known: dict[str, Any], why: str
+) -> QuickWeld:
+    count, width = len(stack.interfaces), len(f.PER_INTERFACE)
+    mean = each.mean(axis=0)
+    found = f.figures_of(mean, stack)
+    numbers, root = mean[2, : count * width : width], f.roots(stack)
+    sd = _errors(each[:, 2], len(stack.sheets), known)
+    low, high = (f.diameter(numbers + sign * Z90 * sd, root) for sign in (-1.0, 1.0))
+    welds = tuple(
+        _interface(found, i, (float(low[i]), float(high[i])), spread) for i in range(count)
+    )
+    weld_error = known["error"][str(len(stack.sheets))]
+    sunk = float(found.sunk[2].max())
+    widest = max(float(found.haz_diameter[2]), 0.0)
+    haz = math.hypot(spread, float(weld_error["haz_diameter"]) / max(widest, 1e-3))
+    return QuickWeld(
+        interfaces=welds,
+        emulator_error=tuple(0.5 * (high - low)),
+        expulsion_probability=_expulsion(found.expulsion, mean, each, weld_error),
+        indentation=_around(sunk, math.hypot(0.5, float(weld_error["indentation"]))),
+        sunk=(float(found.sunk[2, 0]), float(found.sunk[2, 1])),
+        haz_diameter=_around(widest, haz),
+        cooling_t85=_around(
+            float(found.cooling_t85[2]) if widest > 0.0 else 0.0,
+            math.hypot(0.2, float(weld_error["cooling_t85"])),
+        ),
+        heat=_around(float(found.heat[2]), math.hypot(0.08, float(weld_error["heat"]))),
+        inside_ground=not why,
+        why_outside=why,
+        model_version=f"{MODEL_VERSION} quick",
+    )
+
+
+def _around(value: float, spread: float) -> Estimate:
+    return Estimate(value, value * max(0.0, 1.0 - Z90 * spread), value * (1.0 + Z90 * spread))
+
+
+def _interface(
+    found: f.Figures, index: int, guessed: tuple[float, float], spread: float
+) -> InterfaceWeld:
+    """One interface: the solver's doubt and the emulator's error together."""
+    nugget = float(found.nugget[2, index])
+    reach = (float(found.nugget[0, index]), float(found.nugget[4, index]))
+    down = max(nugget - reach[0], Z90 * spread * nugget)
+    up = max(reach[1] - nugget, Z90 * spread * nugget)
+    low = max(0.0, nugget - math.hypot(down, nugget - guessed[0]))
+    high = nugget + math.hypot(up, guessed[1] - nugget)
+    share = Z90 * BUTTON_SPREAD * nugget
+    button = Estimate(
+        BUTTON_OVER_NUGGET * nugget,
+        max(0.0, BUTTON_OVER_NUGGET * (nugget - math.hypot(nugget - low, share))),
+        BUTTON_OVER_NUGGET * (nugget + math.hypot(high - nugget, share)),
+    )
+    return InterfaceWeld(
+        index=index,
+        nugget_diameter=Estimate(nugget, low, high),
+        button_diameter=button,
+        penetration_a=float(found.penetration[2, index, 0]),
+        penetration_b=float(found.penetration[2, index, 1]),
+        ring=nugget > 0.0 and float(found.centre[2, index]) < RING_BELOW,
+    )
+
+
+def _expulsion(
+    chances: Array, mean: Array, each: Array, weld_error: dict[str, Any]
+) -> Estimate:
+    """The chance, and what it is half the doubt of the current away and within the error."""
+    place = mean.shape[1] - len(f.PER_WELD) + f.PER_WELD.index("expulsion")
+    apart = math.hypot(float(each[:, 2, place].std()), float(weld_error["expulsion"]))
+    ends = [f.chance_of(mean[2, place] + sign * Z90 * apart) for sign in (-1.0, 1.0)]
+    value = float(chances[2])
+    return Estimate(
+        value, min(float(chances[1]), ends[0], value), max(float(chances[3]), ends[1], value)
+    )
