@@ -27,7 +27,7 @@ from buttonhole.joint.steel import UNKNOWN_STEEL, steels
 from buttonhole.weld.spot import SolverFailed
 from buttonhole.weld.spot.emulator.figures import Figures, numbers_of
 from buttonhole.weld.spot.emulator.fingerprint import code_of, fingerprint
-from buttonhole.weld.spot.emulator.inputs import reference_current, row_of
+from buttonhole.weld.spot.emulator.inputs import reference_current, views_of
 from buttonhole.weld.spot.expulsion import BOILED, interface_expulsion
 from buttonhole.weld.spot.prediction import _haz_diameter as haz_of
 from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
@@ -37,7 +37,7 @@ Array = NDArray[np.float64]
 
 SEED = 20
 CHUNK = 256  # joints, a power of two
-CURRENTS = 3  # welds of each joint
+CURRENTS = 2  # welds of each joint
 WORKERS = 2
 FIRST = (0.6, 2.2)  # - of the reference current, of a joint's first weld
 # Where the next current of a joint lies over the last, so that most welds fall into the window.
@@ -198,7 +198,7 @@ def joint_at(point: Array, count: int) -> Joint:
         pulse = Pulse(current, time, up_slope=up)
         return SpotSetUp((pulse,), current_type, force, cap_a, cap_b, 0.3, hold)
 
-    reference = float(reference_current(row_of(stack, with_current(1e4)), time))
+    reference = float(reference_current(views_of(stack, with_current(1e4)), time))
     return Joint(stack, with_current(reference), tuple(take() for _ in range(CURRENTS)))
 
 
@@ -208,7 +208,7 @@ def welds_of(joint: Joint) -> Iterator[tuple[SpotSetUp, Figures, Array]]:
     Yields
     ------
     tuple
-        Set-up, what the solver says, and the missing share of the way to the melt [-].
+        Set-up, what the solver says, and how warm its interfaces became [-].
     """
     current, last = joint.reference, FIRST
     for share in joint.shares:
@@ -242,7 +242,7 @@ def points(count: int, chunk: int, seed: int) -> Array:
 def solved(
     stack: StackUp, set_up: SpotSetUp, resolution: Resolution = COARSE
 ) -> tuple[Figures, Array] | None:
-    """What the solver says of one weld, and the missing share of the way to the melt [-]."""
+    """What the solver says of one weld, and how warm its interfaces became [-], see ``_warmth``."""
     try:
         weld = simulate(stack, set_up, resolution)
     except SolverFailed:
@@ -260,7 +260,7 @@ def solved(
         cooling_t85=np.array([known.max() if len(known) and not endless else math.nan]),
         haz_diameter=np.array([haz_of(weld, stack)]),
     )
-    return found, _missing(weld, stack)[None]
+    return found, _warmth(weld, stack)[None]
 
 
 def chance_of_expulsion(weld: Simulation, stack: StackUp, set_up: SpotSetUp) -> float:
@@ -276,13 +276,14 @@ def chance_of_expulsion(weld: Simulation, stack: StackUp, set_up: SpotSetUp) -> 
     return max(1.0 - safe, BOILED if weld.boils else 0.0)
 
 
-def _missing(weld: Simulation, stack: StackUp) -> Array:
+def _warmth(weld: Simulation, stack: StackUp) -> Array:
+    """Hottest place of each interface: -1 at room temperature, 0 where it begins to melt [-]."""
     found = []
     for row, face in zip(weld.layout.contact_rows[1:-1], stack.interfaces, strict=True):
         solidus = min(curves(one.steel).solidus for one in (face.sheet_a, face.sheet_b))
         hottest = float((0.5 * (weld.peak[row - 1] + weld.peak[row])).max())
-        found.append((solidus - hottest) / (solidus - ROOM))
-    return np.maximum(np.array(found), 0.0)
+        found.append((hottest - solidus) / (solidus - ROOM))
+    return np.array(found)
 
 
 def folder() -> Path:
@@ -300,12 +301,12 @@ def solve_chunk(task: tuple[int, int, int], where: Path) -> Path:
     path = where / f"{count}-sheets-seed-{seed}-{chunk:04d}.npz"
     if path.exists():
         return path
-    kept: dict[str, list[Array]] = {name: [] for name in ("order", "current", "missing", *FIGURES)}
+    kept: dict[str, list[Array]] = {name: [] for name in ("order", "current", "warmth", *FIGURES)}
     for order, point in enumerate(points(count, chunk, seed)):
-        for set_up, found, missing in welds_of(joint_at(point, count)):
+        for set_up, found, warmth in welds_of(joint_at(point, count)):
             kept["order"].append(np.array([order]))
             kept["current"].append(np.array([set_up.pulses[0].current]))
-            kept["missing"].append(missing)
+            kept["warmth"].append(warmth)
             for name in FIGURES:
                 kept[name].append(getattr(found, name))
     part = path.with_suffix(f".{os.getpid()}.part")
@@ -316,24 +317,24 @@ def solve_chunk(task: tuple[int, int, int], where: Path) -> Path:
 
 
 def read_chunk(task: tuple[int, int, int], path: Path) -> tuple[Array, Array]:
-    """Inputs and numbers of a solved chunk, (welds, columns) and (welds, numbers) [-]."""
+    """Views and numbers of a solved chunk, (welds, interfaces, columns or numbers) [-]."""
     count, chunk, seed = task
     joints = [joint_at(point, count) for point in points(count, chunk, seed)]
-    inputs, numbers = [], []
+    views, numbers = [], []
     with np.load(path) as file:
         kept = {name: file[name] for name in file.files}
     for i, order in enumerate(kept["order"]):
         joint = joints[int(order)]
         found = Figures(**{name: kept[name][i : i + 1] for name in FIGURES})
-        inputs.append(row_of(joint.stack, joint.at(float(kept["current"][i]))).numbers)
-        numbers.append(numbers_of(found, kept["missing"][i : i + 1], joint.stack)[0])
-    return np.array(inputs), np.array(numbers)
+        views.append(views_of(joint.stack, joint.at(float(kept["current"][i]))).numbers)
+        numbers.append(numbers_of(found, kept["warmth"][i : i + 1], joint.stack)[0])
+    return np.array(views), np.array(numbers)
 
 
 def solve_all(
     chunks: dict[int, int], seed: int = SEED, *, workers: int = WORKERS
 ) -> dict[int, tuple[Array, Array]]:
-    """Inputs and numbers of so many chunks for each number of sheets.
+    """Views and numbers of so many chunks for each number of sheets.
 
     Parameters
     ----------
@@ -347,7 +348,7 @@ def solve_all(
     Returns
     -------
     dict
-        Sheets to (welds, columns) and (welds, numbers) [-].
+        Sheets to views and numbers as ``read_chunk`` gives them [-].
     """
     where = folder()
     tasks = [(count, chunk, seed) for count, n in chunks.items() for chunk in range(n)]

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from buttonhole.weld.spot.emulator.figures import PER_INTERFACE, turned_numbers
+from buttonhole.weld.spot.emulator.figures import SIZE_AT, WARMTH_AT, turned_numbers
 from buttonhole.weld.spot.emulator.inputs import turned
 from buttonhole.weld.spot.emulator.nets import Nets
 
@@ -21,7 +21,7 @@ HIDDEN = (96, 96)
 BATCH = 256
 PACE = 3e-3  # of the first steps
 WARM = 0.02  # share of the steps in which the pace rises
-DECAY = 1e-5  # of the weights in each step, over the pace
+DECAY = 0.1  # of the weights in each step, over the pace
 NUGGET_COUNTS = 2.0  # weight of the nugget's error over that of the other numbers
 NARROW = 1e-6  # a column that never moves is left alone
 
@@ -98,19 +98,17 @@ def _taught(x: Small, y: Small, weight: Small, rounds: int, seed: int) -> _Net:
     return net
 
 
-def taught(inputs: Array, numbers: Array, sheets: int, *, rounds: int, seed: int) -> Nets:
+def taught(views: Array, numbers: Array, *, rounds: int, seed: int) -> Nets:
     """Teach an ensemble.
 
     Parameters
     ----------
-    inputs : Array
-        (welds, columns) [-].
+    views : Array
+        (views, columns) [-].
     numbers : Array
-        (welds, numbers), NaN where not known [-].
-    sheets : int
-        In the stack-ups.
+        (views, numbers), NaN where not known [-].
     rounds : int
-        How often every weld is shown.
+        How often every view is shown.
     seed : int
         Of starts and orders.
 
@@ -119,8 +117,8 @@ def taught(inputs: Array, numbers: Array, sheets: int, *, rounds: int, seed: int
     Nets
         In single precision.
     """
-    flipped, back = turned(sheets), turned_numbers(sheets)
-    x = np.concatenate([inputs, inputs[:, flipped]])
+    flipped, back = turned(), turned_numbers()
+    x = np.concatenate([views, views[:, flipped]])
     y = np.concatenate([numbers, numbers[:, back]])
     middle, width = x.mean(axis=0), x.std(axis=0)
     width = np.where(width > NARROW, width, 1.0)
@@ -128,8 +126,7 @@ def taught(inputs: Array, numbers: Array, sheets: int, *, rounds: int, seed: int
     y_middle = np.nanmean(y, axis=0)
     y_width = np.nanstd(y, axis=0)
     weight = known.astype(np.float32)
-    for place in range(0, (sheets - 1) * len(PER_INTERFACE), len(PER_INTERFACE)):
-        weight[:, place] *= np.float32(NUGGET_COUNTS)
+    weight[:, [WARMTH_AT, SIZE_AT]] *= np.float32(NUGGET_COUNTS)
     scaled = (
         ((x - middle) / width).astype(np.float32),
         np.where(known, (y - y_middle) / y_width, 0.0).astype(np.float32),

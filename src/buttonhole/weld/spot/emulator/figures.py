@@ -1,13 +1,12 @@
 """What the nets of the emulator give, as numbers that run smoothly, and as figures of a weld.
 
-A nugget begins steeply and is nothing at all below its onset. So a net is taught a number that
-grows with the area of a small nugget and with the diameter of a large one, and that goes on below
-zero by the heat that is missing. Scales are judged, no source.
+A nugget is nothing at all below its onset and may begin as a ring, wide at once. So the nets are
+taught how warm the interface becomes, which runs smoothly through the onset, and the size apart from
+it, of welds that melted. Scales are judged, no source.
 """
 
 import math
 from dataclasses import dataclass
-from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,11 +18,15 @@ Array = NDArray[np.float64]
 MM = 1e-3  # m
 ROOT = math.sqrt(MM)  # sqrt(m); diameters are counted in millimetres per root of a millimetre
 BEND = 2.0  # mm/sqrt(mm), below which the area of a nugget counts
-MISSING = 9.0  # mm/sqrt(mm) for the whole way from room temperature to the melt
-COLDEST = -3.0  # mm/sqrt(mm); colder is as cold
 LEAST_CHANCE = 1e-3  # -, of expulsion; less is as little
-PER_INTERFACE = ("nugget", "contact", "penetration_a", "penetration_b", "centre")
-PER_WELD = ("sunk_a", "sunk_b", "expulsion", "heat", "cooling", "zone")
+SURE = 0.01  # -, least warmth of what melted, and as much below nothing of what did not
+WARMTH = (-0.5, 0.3)  # -, of an interface; colder is as cold, hotter as hot
+OF_INTERFACE = ("warmth", "size", "contact", "penetration_a", "penetration_b", "centre")
+OF_WELD = ("sunk_a", "sunk_b", "expulsion", "heat", "cooling", "zone")
+NUMBERS = OF_INTERFACE + OF_WELD
+WARMTH_AT, SIZE_AT, EXPULSION_AT = (
+    NUMBERS.index(name) for name in ("warmth", "size", "expulsion")
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,15 +62,13 @@ def roots(stack: StackUp) -> Array:
     return found
 
 
-def signed(nugget: Array, missing: Array, root: Array) -> Array:
-    """The smooth number of a nugget.
+def size_of(nugget: Array, root: Array) -> Array:
+    """The number of a nugget's diameter, which grows with the area of a small one.
 
     Parameters
     ----------
     nugget : Array
         Diameter [m].
-    missing : Array
-        Share of the way to the melt that is missing [-].
     root : Array
         Of the thickness [m^0.5].
 
@@ -77,72 +78,83 @@ def signed(nugget: Array, missing: Array, root: Array) -> Array:
         [-].
     """
     size = nugget / MM / (root / ROOT)
-    grown = np.sqrt(size**2 + BEND**2) - BEND
-    found: Array = np.where(nugget > 0.0, grown, np.maximum(-MISSING * missing, COLDEST))
+    found: Array = np.sqrt(size**2 + BEND**2) - BEND
     return found
 
 
-def diameter(number: Array, root: Array) -> Array:
-    """Nugget diameter of a smooth number, the other way round.
+def diameter(size: Array, warmth: Array, root: Array) -> Array:
+    """Nugget diameter of its numbers.
 
     Parameters
     ----------
-    number : Array
-        As from ``signed`` [-].
+    size : Array
+        As from ``size_of`` [-].
+    warmth : Array
+        Of the interface; none melts below nothing [-].
     root : Array
         Of the thickness [m^0.5].
 
     Returns
     -------
     Array
-        Diameter [m], nothing below zero.
+        Diameter [m].
     """
-    size = np.sqrt((np.maximum(number, 0.0) + BEND) ** 2 - BEND**2)
-    found: Array = size * MM * (root / ROOT)
-    return found
+    found = np.sqrt((np.maximum(size, 0.0) + BEND) ** 2 - BEND**2) * MM * (root / ROOT)
+    melted: Array = np.where(warmth > 0.0, found, 0.0)
+    return melted
 
 
-def numbers_of(found: Figures, missing: Array, stack: StackUp) -> Array:
+def numbers_of(found: Figures, warmth: Array, stack: StackUp) -> Array:
     """What the nets are taught of some welds.
 
     Parameters
     ----------
     found : Figures
         By the solver.
-    missing : Array
-        Share of the way to the melt that is missing, (welds, interfaces) [-].
+    warmth : Array
+        Of the interfaces: -1 at room temperature, 0 where they begin to melt,
+        (welds, interfaces) [-].
     stack : StackUp
         Whose welds they are.
 
     Returns
     -------
     Array
-        (welds, numbers), NaN where there is nothing to be learned [-].
+        (welds, interfaces, numbers), NaN where there is nothing to be learned [-].
     """
     root = roots(stack)
     sheets = np.array([sheet.thickness for sheet in stack.sheets])
-    columns = []
-    for i in range(len(root)):
-        columns += [
-            signed(found.nugget[:, i], missing[:, i], root[i]),
-            found.contact_radius[:, i] / MM / (root[i] / ROOT),
-        ]
-        melted = found.nugget[:, i] > 0.0
-        for side in (0, 1):
-            depth = found.penetration[:, i, side] / sheets[i + side]
-            columns.append(np.where(melted, depth, np.nan))
-        columns.append(np.where(melted, found.centre[:, i], np.nan))
-    outer = (sheets[0], sheets[-1])
-    columns += [np.sqrt(found.sunk[:, side] / outer[side]) for side in (0, 1)]
+    melted = found.nugget > 0.0
+    # the plane itself may be a little colder than what melts beside it, and the other way round
+    sure = np.where(melted, np.maximum(warmth, SURE), np.minimum(warmth, -SURE))
+    depth = np.where(melted[:, :, None], found.penetration, np.nan)
     chance = np.clip(found.expulsion, LEAST_CHANCE, 1.0 - LEAST_CHANCE)
-    height = stack.total_thickness
-    columns += [
-        np.log(chance / (1.0 - chance)),
-        np.log(found.heat / 1e3),
-        np.log(found.cooling_t85),
-        found.haz_diameter / MM / math.sqrt(height / MM),
-    ]
-    return np.stack(columns, axis=1)
+    outer = np.array([sheets[0], sheets[-1]])
+    sunk = np.sqrt(found.sunk / outer)
+    of_weld = np.stack(
+        [
+            sunk[:, 0],
+            sunk[:, 1],
+            np.log(chance / (1.0 - chance)),
+            np.log(found.heat / 1e3),
+            np.log(found.cooling_t85),
+            found.haz_diameter / MM / math.sqrt(stack.total_thickness / MM),
+        ],
+        axis=1,
+    )
+    of_interface = np.stack(
+        [
+            np.clip(sure, *WARMTH),
+            np.where(melted, size_of(found.nugget, root), np.nan),
+            found.contact_radius / MM / (root / ROOT),
+            depth[:, :, 0] / sheets[:-1],
+            depth[:, :, 1] / sheets[1:],
+            np.where(melted, found.centre, np.nan),
+        ],
+        axis=2,
+    )
+    repeated = np.repeat(of_weld[:, None], len(root), axis=1)
+    return np.concatenate([of_interface, repeated], axis=2)
 
 
 def figures_of(numbers: Array, stack: StackUp) -> Figures:
@@ -151,28 +163,26 @@ def figures_of(numbers: Array, stack: StackUp) -> Figures:
     Parameters
     ----------
     numbers : Array
-        (welds, numbers) [-].
+        (welds, interfaces, numbers) [-].
     stack : StackUp
         Whose welds they are.
 
     Returns
     -------
     Figures
-        In SI units.
+        In SI units; what is of the whole weld is the mean of the views from its interfaces.
     """
     root = roots(stack)
-    count, width = len(root), len(PER_INTERFACE)
     sheets = np.array([sheet.thickness for sheet in stack.sheets])
-    each = numbers[:, : count * width].reshape(len(numbers), count, width)
-    rest = numbers[:, count * width :]
-    nugget = diameter(each[:, :, 0], root)
-    depth = np.clip(each[:, :, 2:4], 0.0, 1.0) * np.stack([sheets[:-1], sheets[1:]], axis=1)
+    nugget = diameter(numbers[:, :, SIZE_AT], numbers[:, :, WARMTH_AT], root)
+    depth = np.clip(numbers[:, :, 3:5], 0.0, 1.0) * np.stack([sheets[:-1], sheets[1:]], axis=1)
+    rest = numbers[:, :, len(OF_INTERFACE) :].mean(axis=1)
     outer = np.array([sheets[0], sheets[-1]])
     return Figures(
         nugget=nugget,
-        contact_radius=np.maximum(each[:, :, 1], 0.0) * MM * (root / ROOT),
+        contact_radius=np.maximum(numbers[:, :, 2], 0.0) * MM * (root / ROOT),
         penetration=np.where(nugget[:, :, None] > 0.0, depth, 0.0),
-        centre=each[:, :, 4],
+        centre=numbers[:, :, 5],
         sunk=np.maximum(rest[:, :2], 0.0) ** 2 * outer,
         expulsion=np.array([chance_of(float(one)) for one in rest[:, 2]]),
         heat=np.exp(rest[:, 3]) * 1e3,
@@ -198,24 +208,16 @@ def chance_of(number: float) -> float:
     return min(max((chance - LEAST_CHANCE) / (1.0 - 2.0 * LEAST_CHANCE), 0.0), 1.0)
 
 
-@cache
-def turned_numbers(sheets: int) -> NDArray[np.int64]:
+def turned_numbers() -> NDArray[np.int64]:
     """Places of the numbers when the stack-up is looked at from side B.
-
-    Parameters
-    ----------
-    sheets : int
-        In the stack-up.
 
     Returns
     -------
     ndarray
         (numbers,) [-].
     """
-    count, width = sheets - 1, len(PER_INTERFACE)
-    order: list[int] = []
-    for one in reversed(range(count)):
-        order += [one * width + place for place in (0, 1, 3, 2, 4)]
-    first = count * width
-    order += [first + 1, first, *range(first + 2, first + len(PER_WELD))]
-    return np.array(order)
+    order = list(NUMBERS)
+    for one, other in (("penetration_a", "penetration_b"), ("sunk_a", "sunk_b")):
+        i, j = NUMBERS.index(one), NUMBERS.index(other)
+        order[i], order[j] = order[j], order[i]
+    return np.array([NUMBERS.index(name) for name in order])

@@ -1,10 +1,12 @@
-"""A weld as the row of numbers that the nets of the emulator take.
+"""A weld as the numbers that the nets of the emulator take: one view from each interface.
 
-What the rows hold is derived from the stack-up and the set-up by the same laws as the solver's own
+A view holds the sheets, films and caps on its side A, the same on its side B, the film between, and
+what is set. So one kind of net serves two, three and four sheets. What the numbers are is derived from the stack-up and the set-up by the same laws as the solver's own
 facts; the scales are judged, no source: they only bring the numbers near to each other.
 """
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -28,17 +30,23 @@ HEIGHT, FORCE, RADIUS, USUAL_TIME = 3.0 * MM, 3e3, 3.0 * MM, 0.25  # m, N, m, s:
 PLASTIC = 3.0  # -, mean pressure over strength under a dome
 DENT = 0.06  # -, share of the sheet a dome is taken to have sunk when the reference is made
 SOLID_ZINC = 1.5  # -, melting point over 1000 degC of a coating that is taken as never melting
-PER_SHEET, PER_INTERFACE, PER_CAP = 6, 3, 6  # numbers in a row
+SLOTS = 3  # sheets on either side of an interface that a view has room for
+PER_SHEET, PER_FILM, PER_CAP = 7, 3, 6  # numbers in a view
+PER_SIDE = SLOTS * PER_SHEET + (SLOTS - 1) * PER_FILM + PER_CAP + 1
 SET = ("current", "time", "force", "alternating", "frequency", "hold", "pressed", "narrowed",
        "slope", "total", "reference")  # fmt: skip
-CURRENT, TIME, HOLD, SLOPE, REFERENCE = 0, 1, 5, 8, 10  # places in SET of what a slider moves
+FIRST_SET = 2 * PER_SIDE + PER_FILM
+COLUMNS = FIRST_SET + len(SET)
+CURRENT, TIME, HOLD, SLOPE, REFERENCE = (
+    FIRST_SET + SET.index(name) for name in ("current", "time", "hold", "slope", "reference")
+)
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
-    """The numbers of one weld, and what is needed to move its current and its time."""
+class Views:
+    """A weld as seen from each of its interfaces, and what moves its current and its time."""
 
-    numbers: Array  # (columns,), -
+    numbers: Array  # (interfaces, columns), -
     level: float  # -, logarithm of the reference current in A at 250 ms
     fall: float  # -, by which it falls with the logarithm of the time
 
@@ -93,12 +101,12 @@ def contact_radius(cap: ElectrodeCap, force: float, sheet: Sheet) -> float:
     return min(math.sqrt(cold + 2.0 * cap.radius * DENT * sheet.thickness), face)
 
 
-def reference_current(row: Row, time: Array | float) -> Array:
+def reference_current(views: Views, time: Array | float) -> Array:
     """Current about at which such a stack-up begins to melt, within a third.
 
     Parameters
     ----------
-    row : Row
+    views : Views
         The weld as numbers.
     time : Array or float
         Of the current [s].
@@ -108,7 +116,7 @@ def reference_current(row: Row, time: Array | float) -> Array:
     Array
         Current [A]; a scale, not the solver's onset.
     """
-    found: Array = np.exp(row.level + row.fall * np.log(np.asarray(time, float) / USUAL_TIME))
+    found: Array = np.exp(views.level + views.fall * np.log(np.asarray(time, float) / USUAL_TIME))
     return found
 
 
@@ -136,7 +144,7 @@ def _cap_numbers(cap: ElectrodeCap, sheet: Sheet, radius: float) -> tuple[float,
     )
 
 
-def row_of(stack: StackUp, set_up: SpotSetUp) -> Row:
+def views_of(stack: StackUp, set_up: SpotSetUp) -> Views:
     """Put a weld of one pulse into numbers.
 
     Parameters
@@ -148,32 +156,59 @@ def row_of(stack: StackUp, set_up: SpotSetUp) -> Row:
 
     Returns
     -------
-    Row
-        ``PER_SHEET`` numbers for each sheet, ``PER_INTERFACE`` for each interface, ``PER_CAP`` for
-        each cap, all from side A, then those of ``SET`` [-].
+    Views
+        From each interface [-].
     """
     sheets, force = stack.sheets, set_up.electrode_force
-    caps = (set_up.cap_a, set_up.cap_b)
-    outer = (sheets[0], sheets[-1])
-    radii = [contact_radius(cap, force, sheet) for cap, sheet in zip(caps, outer, strict=True)]
-    numbers: list[float] = []
+    ends = ((set_up.cap_a, sheets[0]), (set_up.cap_b, sheets[-1]))
+    radii = [contact_radius(cap, force, sheet) for cap, sheet in ends]
+    caps = [_cap_numbers(*end, radius) for end, radius in zip(ends, radii, strict=True)]
+    of_sheets = [
+        (1.0, math.log(sheet.thickness / MM), *steel_numbers(sheet.steel)) for sheet in sheets
+    ]
+    films = [_film_numbers(face) for face in stack.interfaces]
+    shared = _set_numbers(stack, set_up)
+    depth = [0.0]
     for sheet in sheets:
-        numbers += [math.log(sheet.thickness / MM), *steel_numbers(sheet.steel)]
-    films = np.array([_film_numbers(face) for face in stack.interfaces])
-    numbers += films.ravel().tolist()
-    for cap, sheet, radius in zip(caps, outer, radii, strict=True):
-        numbers += _cap_numbers(cap, sheet, radius)
-    level, fall = _level(stack.total_thickness, force, math.sqrt(radii[0] * radii[1]), films)
-    pressed, narrowed = force_at_interface(stack, force)
-    frequency = FREQUENCY[set_up.current_type]
-    numbers += [0.0, 0.0, math.log(force / FORCE)]
-    numbers += [float(set_up.current_type is not CurrentType.MFDC), (frequency - 50.0) / 50.0]
-    numbers += [0.0, 4.0 * (pressed / force - 1.0), 4.0 * (narrowed - 1.0), 0.0]
-    numbers += [math.log(stack.total_thickness / HEIGHT), 0.0]
-    row = Row(np.array(numbers), level, fall)
-    pulse = set_up.pulses[0]
+        depth.append(depth[-1] + sheet.thickness)
+    numbers = []
+    for q in range(1, len(sheets)):
+        side_a = _side(of_sheets[:q][::-1], films[: q - 1][::-1], caps[0], depth[q])
+        side_b = _side(of_sheets[q:], films[q:], caps[1], depth[-1] - depth[q])
+        numbers.append([*side_a, *side_b, *films[q - 1], *shared])
+    radius = math.sqrt(radii[0] * radii[1])
+    level, fall = _level(stack.total_thickness, force, radius, np.array(films))
+    views, pulse = Views(np.array(numbers), level, fall), set_up.pulses[0]
     share = pulse.up_slope / pulse.time
-    return Row(moved(row, pulse.current, pulse.time, set_up.hold_time, share)[0], level, fall)
+    now = moved(views, pulse.current, pulse.time, set_up.hold_time, share)[0]
+    return Views(now, level, fall)
+
+
+def _side(
+    sheets: Sequence[tuple[float, ...]],
+    films: Sequence[tuple[float, ...]],
+    cap: tuple[float, ...],
+    depth: float,
+) -> list[float]:
+    """One side of an interface, nearest sheet first; a slot without a sheet holds nothing."""
+    found: list[float] = []
+    for slot in range(SLOTS):
+        found += sheets[slot] if slot < len(sheets) else (0.0,) * PER_SHEET
+    for slot in range(SLOTS - 1):
+        found += films[slot] if slot < len(films) else (0.0,) * PER_FILM
+    return [*found, *cap, math.log(depth / MM)]
+
+
+def _set_numbers(stack: StackUp, set_up: SpotSetUp) -> list[float]:
+    force, kind = set_up.electrode_force, set_up.current_type
+    pressed, narrowed = force_at_interface(stack, force)
+    numbers = dict.fromkeys(SET, 0.0)
+    numbers["force"] = math.log(force / FORCE)
+    numbers["alternating"] = float(kind is not CurrentType.MFDC)
+    numbers["frequency"] = (FREQUENCY[kind] - 50.0) / 50.0
+    numbers["pressed"], numbers["narrowed"] = 4.0 * (pressed / force - 1.0), 4.0 * (narrowed - 1.0)
+    numbers["total"] = math.log(stack.total_thickness / HEIGHT)
+    return list(numbers.values())
 
 
 def _film_numbers(face: FayingInterface) -> tuple[float, float, float]:
@@ -184,13 +219,13 @@ def _film_numbers(face: FayingInterface) -> tuple[float, float, float]:
 
 
 def moved(
-    row: Row, current: Array | float, time: Array | float, hold: float, slope: float
+    views: Views, current: Array | float, time: Array | float, hold: float, slope: float
 ) -> Array:
-    """Rows for the same joint at other currents and times.
+    """Views of the same joint at other currents and times.
 
     Parameters
     ----------
-    row : Row
+    views : Views
         Of any of them.
     current, time : Array or float
         Of the pulse [A], [s]; of the same shape.
@@ -202,73 +237,57 @@ def moved(
     Returns
     -------
     Array
-        (welds, columns) [-].
+        (welds, interfaces, columns) [-].
     """
     amps, lasts = np.atleast_1d(np.asarray(current, float)), np.atleast_1d(np.asarray(time, float))
-    reference = reference_current(row, lasts)
-    rows = np.repeat(row.numbers[None, :], len(amps), axis=0)
-    first = len(row.numbers) - len(SET)
-    rows[:, first + CURRENT] = 4.0 * np.log(amps / reference)
-    rows[:, first + TIME] = np.log(lasts / USUAL_TIME)
-    rows[:, first + HOLD] = np.log((hold + 0.02) / 0.2)
-    rows[:, first + SLOPE] = 4.0 * slope
-    rows[:, first + REFERENCE] = np.log(reference / 8e3)
-    return rows
+    reference = reference_current(views, lasts)
+    found = np.repeat(views.numbers[None], len(amps), axis=0)
+    found[:, :, CURRENT] = 4.0 * np.log(amps / reference)[:, None]
+    found[:, :, TIME] = np.log(lasts / USUAL_TIME)[:, None]
+    found[:, :, HOLD] = math.log((hold + 0.02) / 0.2)
+    found[:, :, SLOPE] = 4.0 * slope
+    found[:, :, REFERENCE] = np.log(reference / 8e3)[:, None]
+    return found
 
 
-@cache
-def turned(sheets: int) -> NDArray[np.int64]:
-    """Columns of a row in the order they have when the stack-up is looked at from side B.
-
-    Parameters
-    ----------
-    sheets : int
-        In the stack-up.
+def turned() -> NDArray[np.int64]:
+    """Columns of a view in the order they have when the stack-up is looked at from side B.
 
     Returns
     -------
     ndarray
         (columns,) [-].
     """
-    blocks = [(sheets, PER_SHEET), (sheets - 1, PER_INTERFACE), (2, PER_CAP), (1, len(SET))]
-    order: list[int] = []
-    start = 0
-    for count, width in blocks:
-        for one in reversed(range(count)):
-            order += range(start + one * width, start + (one + 1) * width)
-        start += count * width
-    return np.array(order)
+    sides = np.arange(2 * PER_SIDE).reshape(2, PER_SIDE)[::-1].ravel()
+    return np.concatenate([sides, np.arange(2 * PER_SIDE, COLUMNS)])
 
 
 @cache
-def groups(sheets: int) -> dict[str, list[int]]:
-    """Columns of a row by what they tell of a weld, in words.
-
-    Parameters
-    ----------
-    sheets : int
-        In the stack-up.
+def groups() -> dict[str, list[int]]:
+    """Columns of a view by what they tell of a weld, in words.
 
     Returns
     -------
     dict
         Words to places.
     """
-    films = sheets * PER_SHEET
-    caps = films + (sheets - 1) * PER_INTERFACE
-    first = caps + 2 * PER_CAP
-    each = [[i + sheet * PER_SHEET for sheet in range(sheets)] for i in range(PER_SHEET)]
-    of_caps = [[caps + side * PER_CAP + i for side in (0, 1)] for i in range(PER_CAP)]
+    sides = (0, PER_SIDE)
+    sheet = [side + slot * PER_SHEET for side in sides for slot in range(SLOTS)]
+    films = SLOTS * PER_SHEET
+    caps = films + (SLOTS - 1) * PER_FILM
     return {
-        "thickness": each[0],
-        "steel": [place for column in each[1:] for place in column],
-        "coating": [*range(films, caps), *(place for column in of_caps[:3] for place in column)],
-        "electrode caps": [place for column in of_caps[3:] for place in column],
-        "welding current": [first + CURRENT],
-        "weld time": [first + TIME],
-        "electrode force": [first + SET.index("force")],
-        "current type": [first + SET.index("alternating"), first + SET.index("frequency")],
-        "hold time": [first + HOLD],
-        "gap": [first + SET.index("pressed"), first + SET.index("narrowed")],
-        "up-slope": [first + SLOPE],
+        "thickness": [one + 1 for one in sheet] + [side + PER_SIDE - 1 for side in sides],
+        "steel": [one + i for one in sheet for i in range(2, PER_SHEET)],
+        "coating": [
+            *(side + i for side in sides for i in range(films, caps + 3)),
+            *range(2 * PER_SIDE, FIRST_SET),
+        ],
+        "electrode caps": [side + i for side in sides for i in range(caps + 3, caps + PER_CAP)],
+        "welding current": [CURRENT],
+        "weld time": [TIME],
+        "electrode force": [FIRST_SET + SET.index("force")],
+        "current type": [FIRST_SET + SET.index(name) for name in ("alternating", "frequency")],
+        "hold time": [HOLD],
+        "gap": [FIRST_SET + SET.index(name) for name in ("pressed", "narrowed")],
+        "up-slope": [SLOPE],
     }

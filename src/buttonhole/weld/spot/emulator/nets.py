@@ -22,7 +22,7 @@ class Nets:
     turned_inputs: NDArray[np.int64]  # (columns,), - places when looked at from side B
     turned_outputs: NDArray[np.int64]  # (numbers,), -
 
-    def each(self, rows: Array) -> Array:
+    def each(self, views: Array) -> Array:
         """What every net says.
 
         A weld looked at from the other side is the same weld: both views are asked and their mean
@@ -30,14 +30,15 @@ class Nets:
 
         Parameters
         ----------
-        rows : Array
-            (welds, columns) [-].
+        views : Array
+            (welds, interfaces, columns) [-].
 
         Returns
         -------
         Array
-            (nets, welds, numbers) [-].
+            (nets, welds, interfaces, numbers) [-].
         """
+        rows = views.reshape(-1, views.shape[-1])
         both = np.concatenate([rows, rows[:, self.turned_inputs]])
         layer = ((both - self.input_middle) / self.input_width).astype(np.float32)[None]
         for weight, offset in zip(self.weights[:-1], self.offsets[:-1], strict=True):
@@ -46,7 +47,7 @@ class Nets:
         numbers = last * self.output_width + self.output_middle
         count = len(rows)
         mean = 0.5 * (numbers[:, :count] + numbers[:, count:][:, :, self.turned_outputs])
-        found: Array = mean.astype(np.float64)
+        found: Array = mean.reshape(len(mean), *views.shape[:-1], -1).astype(np.float64)
         return found
 
 

@@ -16,13 +16,8 @@ from buttonhole.weld.spot.emulator.inputs import turned
 from buttonhole.weld.spot.emulator.nets import Nets
 
 HERE = Path(__file__).resolve().parent
-ABOUT = HERE / "about.toml"
+ABOUT, NETS = HERE / "about.toml", HERE / "nets.npz"
 SCALES = ("input_middle", "input_width", "output_middle", "output_width")
-
-
-def nets_file(sheets: int) -> Path:
-    """Where the nets for so many sheets are kept."""
-    return HERE / f"nets-{sheets}.npz"
 
 
 @cache
@@ -32,40 +27,27 @@ def about() -> dict[str, Any]:
 
 
 @cache
-def nets(sheets: int) -> Nets:
-    """The nets for so many sheets, read once.
-
-    Parameters
-    ----------
-    sheets : int
-        In the stack-up.
-
-    Returns
-    -------
-    Nets
-        As they were taught.
-    """
-    with np.load(nets_file(sheets), allow_pickle=False) as kept:
+def nets() -> Nets:
+    """The nets as they were taught, read once."""
+    with np.load(NETS, allow_pickle=False) as kept:
         layers = sum(name.startswith("weight") for name in kept.files)
         return Nets(
             weights=tuple(kept[f"weight_{i}"] for i in range(layers)),
             offsets=tuple(kept[f"offset_{i}"] for i in range(layers)),
-            turned_inputs=turned(sheets),
-            turned_outputs=turned_numbers(sheets),
+            turned_inputs=turned(),
+            turned_outputs=turned_numbers(),
             **{name: kept[name] for name in SCALES},
         )
 
 
-def keep(found: Nets, sheets: int, folder: Path = HERE) -> Path:
+def keep(found: Nets, path: Path = NETS) -> Path:
     """Write nets; the same nets give the same bytes.
 
     Parameters
     ----------
     found : Nets
         As taught.
-    sheets : int
-        In the stack-ups they are for.
-    folder : Path
+    path : Path
         Where to.
 
     Returns
@@ -76,6 +58,5 @@ def keep(found: Nets, sheets: int, folder: Path = HERE) -> Path:
     arrays = {f"weight_{i}": one for i, one in enumerate(found.weights)}
     arrays |= {f"offset_{i}": one for i, one in enumerate(found.offsets)}
     arrays |= {name: getattr(found, name) for name in SCALES}
-    path = folder / nets_file(sheets).name
     np.savez_compressed(path, **arrays)
     return path
