@@ -10,15 +10,25 @@ import os
 from collections.abc import Iterator
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
 from benchmarks.emulator_samples import WORKERS, folder, joint_at, points, solved
 from buttonhole.joint.stack_up import StackUp
-from buttonhole.weld.spot.emulator.figures import Figures, figures_of, numbers_of, roots
-from buttonhole.weld.spot.emulator.inputs import row_of
+from buttonhole.weld.spot.emulator.figures import (
+    EXPULSION_AT,
+    SIZE_AT,
+    WARMTH_AT,
+    Figures,
+    figures_of,
+    numbers_of,
+    roots,
+)
+from buttonhole.weld.spot.emulator.inputs import views_of
 from buttonhole.weld.spot.emulator.nets import Nets
+from buttonhole.weld.spot.emulator.quick import apart_of
 from buttonhole.weld.spot.set_up import SpotSetUp
 from buttonhole.weld.spot.simulation import COARSE, DEFAULT, Resolution
 
@@ -37,7 +47,7 @@ class Sweep:
 
     sheets: int
     place: int  # in the sequence
-    numbers: Array  # (currents, numbers), -
+    numbers: Array  # (currents, interfaces, numbers), -
     nugget: Array  # (currents, interfaces), m
 
 
@@ -81,9 +91,11 @@ class Compared:
     over_onset: Array  # (welds, interfaces), current over that of the onset [-], NaN if unknown
     solver: Array  # (welds, interfaces), m
     emulator: Array  # (welds, interfaces), m
-    number_error: Array  # (welds, interfaces), -
-    apart: Array  # (welds, interfaces), -
-    currents: Array  # (welds,), A
+    warmth_error: Array  # (welds, interfaces), -
+    size_error: Array  # (welds, interfaces), -, NaN where nothing melted
+    warmth_apart: Array  # (welds, interfaces), -, between the nets
+    size_apart: Array  # (welds, interfaces), -
+    apart: Array  # (welds,), -, of the nets over the whole weld
     joint: NDArray[np.int64]  # (welds,), -
     figure_errors: dict[str, Array]  # (welds,) each, as in FIGURE_NAMES; relative or SI
 
@@ -99,22 +111,19 @@ def compared(sweeps: list[Sweep], nets: Nets) -> Compared:
     for order, sweep in enumerate(sweeps):
         welds = sweep_welds(sweep.sheets, sweep.place)
         stack = welds[0][0]
-        each = nets.each(np.array([row_of(*weld).numbers for weld in welds]))
-        width = sweep.numbers.shape[1]
-        interfaces = sweep.nugget.shape[1]
-        step = (width - 6) // interfaces
+        each = nets.each(np.array([views_of(*weld).numbers for weld in welds]))
         guessed = each.mean(axis=0)
         found = figures_of(guessed, stack)
         amps = np.array([one.pulses[0].current for _, one in welds])
         keep("thickness", np.repeat(roots(stack)[None] ** 2, len(amps), axis=0))
-        onsets = [_onset(amps, sweep.numbers[:, i * step]) for i in range(interfaces)]
+        onsets = [_onset(amps, warmth) for warmth in sweep.numbers[:, :, WARMTH_AT].T]
         keep("over_onset", amps[:, None] / np.array(onsets)[None])
         keep("solver", sweep.nugget)
         keep("emulator", found.nugget)
-        picked = slice(0, interfaces * step, step)
-        keep("number_error", guessed[:, picked] - sweep.numbers[:, picked])
-        keep("apart", each[:, :, picked].std(axis=0))
-        keep("currents", amps)
+        for name, place in (("warmth", WARMTH_AT), ("size", SIZE_AT)):
+            keep(f"{name}_error", guessed[:, :, place] - sweep.numbers[:, :, place])
+            keep(f"{name}_apart", each[:, :, :, place].std(axis=0))
+        keep("apart", apart_of(each))
         keep("joint", np.full(len(amps), order))
         for name, values in _figure_errors(sweep, found, guessed, stack).items():
             figures[name].append(values)
@@ -122,13 +131,13 @@ def compared(sweeps: list[Sweep], nets: Nets) -> Compared:
     return Compared(**joined, figure_errors={k: np.concatenate(v) for k, v in figures.items()})
 
 
-def _onset(currents: Array, numbers: Array) -> float:
+def _onset(currents: Array, warmth: Array) -> float:
     """Current at which the solver's nugget begins [A]; NaN where the sweep doesn't hold it."""
-    melted = np.flatnonzero(numbers > 0.0)
+    melted = np.flatnonzero(warmth > 0.0)
     if not len(melted) or melted[0] == 0:
         return math.nan
     i = int(melted[0])
-    share = -numbers[i - 1] / (numbers[i] - numbers[i - 1])
+    share = -warmth[i - 1] / (warmth[i] - warmth[i - 1])
     return float(currents[i - 1] + share * (currents[i] - currents[i - 1]))
 
 
@@ -143,7 +152,7 @@ def _figure_errors(
             "haz_diameter": found.haz_diameter - solver.haz_diameter,
             "cooling_t85": found.cooling_t85 / solver.cooling_t85 - 1.0,
             "heat": found.heat / solver.heat - 1.0,
-            "expulsion": (guessed - sweep.numbers)[:, -4],
+            "expulsion": (guessed - sweep.numbers)[:, :, EXPULSION_AT].mean(axis=1),
         }
 
 
@@ -162,8 +171,8 @@ def within_90(values: Array) -> float:
 def error_map(found: Compared) -> Iterator[tuple[float, float, int, float, float]]:
     """Cells of the map: thickness bin, current bin (lower ends), welds, rms and 90 % error [m]."""
     error = found.emulator - found.solver
-    for low, high in zip(THICKNESS_BINS, THICKNESS_BINS[1:], strict=False):
-        for first, last in zip(CURRENT_BINS, CURRENT_BINS[1:], strict=False):
+    for low, high in pairwise(THICKNESS_BINS):
+        for first, last in pairwise(CURRENT_BINS):
             inside = (found.thickness >= low) & (found.thickness < high)
             inside &= (found.over_onset >= first) & (found.over_onset < last)
             yield low, first, int(inside.sum()), rms(error[inside]), within_90(error[inside])

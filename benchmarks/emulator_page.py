@@ -44,10 +44,8 @@ class Report:
         sheets: int,
         inside: Compared,
         fine: Compared,
-        *,
         share_inside: float,
         apart: dict[str, float],
-        size: int,
     ) -> None:
         """Take what was found on the held-out welds inside the ground."""
         error, on_fine = inside.emulator - inside.solver, fine.emulator - fine.solver
@@ -55,9 +53,7 @@ class Report:
         onset = (inside.over_onset > 0.85) & (inside.over_onset < 1.15)
         self.maps[sheets] = list(error_map(inside))
         self.apart[sheets] = apart
-        self.errors[sheets] = {
-            name: rms(inside.figure_errors[name]) for name in FIGURE_NAMES
-        }
+        self.errors[sheets] = {name: rms(inside.figure_errors[name]) for name in FIGURE_NAMES}
         self.rows[sheets] = {
             "welds": float(len(inside.joint)),
             "joints": float(len(np.unique(inside.joint))),
@@ -69,7 +65,6 @@ class Report:
             "default_grid_rms_mm": 1e3 * rms(on_fine),
             "default_grid_90_mm": 1e3 * within_90(on_fine),
             "share_inside": share_inside,
-            "file_bytes": float(size),
         }
 
     def tables(self) -> dict[str, Any]:
@@ -162,8 +157,8 @@ def _page(report: Report) -> Iterator[str]:
     yield ""
     yield "![Rms error of the nugget over thickness and current](emulator-error.svg)"
     yield ""
-    yield "Current is counted from the solver's own onset at that interface, thickness is the mean of"
-    yield "the two sheets there."
+    yield "Current is counted from the solver's own onset at that interface, thickness is the mean"
+    yield "of the two sheets there."
     yield ""
     yield "| sheets | thickness mm | current over onset | welds | rms mm | 90 % within mm |"
     yield "|---|---|---|---|---|---|"

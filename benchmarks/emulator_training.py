@@ -1,10 +1,11 @@
-"""Teaches small nets what the solver said: gradient descent with a fading pace, in single precision.
+"""Teaches small nets what the solver said: gradient descent with a fading pace.
 
 Every net of an ensemble begins at its own place and sees the welds in its own order, so that where
 they were taught little they part. Each weld is shown from both of its sides.
 """
 
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,7 +18,7 @@ Array = NDArray[np.float64]
 Small = NDArray[np.float32]
 
 NETS = 4
-HIDDEN = (96, 96)
+HIDDEN = (96, 96, 96)
 BATCH = 256
 PACE = 3e-3  # of the first steps
 WARM = 0.02  # share of the steps in which the pace rises
@@ -54,7 +55,7 @@ class _Net:
 
 def _begun(widths: tuple[int, ...], rng: np.random.Generator) -> _Net:
     values: list[Small] = []
-    for into, out in zip(widths, widths[1:], strict=False):
+    for into, out in pairwise(widths):
         spread = np.sqrt(2.0 / into)
         values.append((spread * rng.standard_normal((into, out))).astype(np.float32))
         values.append(np.zeros(out, np.float32))

@@ -1,8 +1,8 @@
 """Teach the emulator what the solver says, and write how wrong it is.
 
-``./go bench train_emulator`` solves the welds (in chunks under the user's cache folder: stop it when
-you like, it goes on where it was), teaches the nets, asks them for welds they were not taught, and
-writes the nets, ``about.toml`` and the page ``docs/validation/emulator.md``. The same solver, seed
+``./go bench train_emulator`` solves the welds (in chunks under the user's cache folder: stop it
+when you like, it goes on where it was), teaches the nets, asks them for welds they were not taught,
+and writes the nets, ``about.toml`` and the page ``docs/validation/emulator.md``. The same solver, seed
 and machine give the same files. It takes an hour or two on two cores.
 
 When the code of the solver has changed but not what it says (a few welds are solved again and
@@ -27,6 +27,7 @@ from benchmarks.emulator_errors import (
     default_grid,
     held_out,
     rms,
+    sweep_welds,
     within_90,
 )
 from benchmarks.emulator_samples import (
@@ -41,14 +42,15 @@ from benchmarks.emulator_training import HIDDEN, NETS, taught
 from buttonhole.weld.spot import MODEL_VERSION
 from buttonhole.weld.spot.emulator.fingerprint import fingerprint
 from buttonhole.weld.spot.emulator.nets import Nets
-from buttonhole.weld.spot.emulator.stored import ABOUT, HERE, keep
+from buttonhole.weld.spot.emulator.stored import ABOUT, about, keep
+from buttonhole.weld.spot.emulator.stored import NETS as NETS_FILE
 from buttonhole.weld.spot.prediction import CONTACT, Z90, _doubted, _spread
 from buttonhole.weld.spot.simulation import COARSE, simulate
 
 Array = NDArray[np.float64]
 
 CHUNKS = {2: 20, 3: 16, 4: 12}  # of CHUNK joints
-ROUNDS = {2: 160, 3: 160, 4: 160}
+ROUNDS = 150
 HELD_OUT = {2: 60, 3: 36, 4: 24}  # joints
 DEFAULT_GRID = {2: 20, 3: 10, 4: 6}  # of them, solved on the default grid too
 DOUBTED = {2: 24, 3: 12, 4: 8}  # of them, for the solver's own doubt
@@ -83,8 +85,6 @@ def doubt_of_the_solver(sweeps: list[Sweep]) -> float:
     """Relative standard deviation of grown nuggets from the numbers the solver is unsure of [-]."""
     found = []
     for sweep in sweeps:
-        from benchmarks.emulator_errors import sweep_welds
-
         welds = sweep_welds(sweep.sheets, sweep.place)
         grown = np.flatnonzero((sweep.nugget > 2e-3).all(axis=1))
         if not len(grown):
@@ -96,22 +96,28 @@ def doubt_of_the_solver(sweeps: list[Sweep]) -> float:
     return rms(np.array(found))
 
 
-def calibrated(found: Compared) -> tuple[float, float, float]:
-    """Floor [-], factor [-] and limit [-] of how far the nets are apart.
+def calibrated(found: Compared) -> dict[str, float]:
+    """What the nets' distance from each other says of their error [-].
 
-    The factor makes nine of ten held-out errors lie within 1.645 standard deviations.
+    The factors make nine of ten held-out errors lie within 1.645 standard deviations.
     """
-    apart, error = found.apart.ravel(), np.abs(found.number_error.ravel())
-    limit = float(np.quantile(found.apart.max(axis=1), APART_QUANTILE))
-    inside = apart <= limit
-    floor = FLOOR_SHARE * rms(found.number_error[found.apart <= limit])
-    ratio = error[inside] / np.hypot(apart[inside], floor)
-    return floor, float(np.quantile(ratio, 0.9)) / Z90, limit
+    limit = float(np.quantile(found.apart, APART_QUANTILE))
+    inside = found.apart <= limit
+    known = {"limit": limit}
+    for name in ("warmth", "size"):
+        error = getattr(found, f"{name}_error")[inside].ravel()
+        apart = getattr(found, f"{name}_apart")[inside].ravel()[np.isfinite(error)]
+        error = error[np.isfinite(error)]
+        floor = FLOOR_SHARE * rms(error)
+        ratio = np.abs(error) / np.hypot(apart, floor)
+        known[f"{name}_floor"] = floor
+        known[f"{name}_factor"] = float(np.quantile(ratio, 0.9)) / Z90
+    return known
 
 
 def believed(found: Compared, limit: float) -> Compared:
     """The welds for which the nets are near enough together."""
-    inside = found.apart.max(axis=1) <= limit
+    inside = found.apart <= limit
     picked = {
         field.name: getattr(found, field.name)[inside]
         for field in dataclasses.fields(found)
@@ -121,11 +127,12 @@ def believed(found: Compared, limit: float) -> Compared:
     return Compared(**picked, figure_errors=figures)
 
 
-def taught_for(sheets: int, inputs: Array, numbers: Array, rounds: int) -> Nets:
-    """Nets for so many sheets; welds the solver could not follow are left out."""
-    known = np.isfinite(numbers[:, 0])
-    print(f"{sheets} sheets: {known.sum()} welds, {rounds} rounds", flush=True)
-    return taught(inputs[known], numbers[known], sheets, rounds=rounds, seed=SEED + sheets)
+def teach(solver: dict[int, tuple[Array, Array]]) -> Nets:
+    """Nets for all numbers of sheets at once: every interface is a view of its own."""
+    pairs = [[table.reshape(-1, table.shape[-1]) for table in each] for each in solver.values()]
+    views, numbers = (np.concatenate(tables) for tables in zip(*pairs, strict=True))
+    print(f"{len(views)} interfaces, {ROUNDS} rounds", flush=True)
+    return taught(views, numbers, rounds=ROUNDS, seed=SEED)
 
 
 def main() -> int:
@@ -135,8 +142,6 @@ def main() -> int:
     asked.add_argument("--anew", action="store_true", help="teach even if nothing has changed")
     part = asked.parse_args().part
     if ABOUT.exists() and not asked.parse_args().anew:
-        from buttonhole.weld.spot.emulator.stored import about
-
         known = about()
         if known["welds_share"] >= part and says_the_same(known):
             emulator_page.write_about({**known, **_identity()})
@@ -147,35 +152,34 @@ def main() -> int:
     sweeps = held_out({k: max(round(min(part * 4, 1) * n), 6) for k, n in HELD_OUT.items()})
     fine = default_grid({k: max(round(part * n), 2) for k, n in DEFAULT_GRID.items()})
     report = emulator_page.Report(welds={k: len(solver[k][0]) for k in CHUNKS})
+    nets = teach(solver)
+    keep(nets)
     for sheets in CHUNKS:
-        nets = taught_for(sheets, *solver[sheets], ROUNDS[sheets])
-        size = keep(nets, sheets).stat().st_size
         mine = [sweep for sweep in sweeps if sweep.sheets == sheets]
         found = compared(mine, nets)
-        floor, factor, limit = calibrated(found)
-        inside = believed(found, limit)
-        on_fine = believed(compared([s for s in fine if s.sheets == sheets], nets), limit)
-        doubts = doubt_of_the_solver(mine[: DOUBTED[sheets]])
-        report.add(sheets, inside, on_fine, share_inside=len(inside.joint) / len(found.joint),
-                   apart={"floor": floor, "factor": factor, "limit": limit, "doubts": doubts},
-                   size=size)  # fmt: skip
+        apart = calibrated(found)
+        inside = believed(found, apart["limit"])
+        on_fine = compared([sweep for sweep in fine if sweep.sheets == sheets], nets)
+        apart["doubts"] = doubt_of_the_solver(mine[: DOUBTED[sheets]])
+        share = len(inside.joint) / len(found.joint)
+        report.add(sheets, inside, believed(on_fine, apart["limit"]), share, apart)
         error = 1e3 * (inside.emulator - inside.solver)
         print(f"{sheets} sheets: rms {rms(error):.3f} mm, 90 % {within_90(error):.3f} mm, "
-              f"doubts {doubts:.3f}", flush=True)  # fmt: skip
+              f"doubts {apart['doubts']:.3f}", flush=True)  # fmt: skip
     known = {
         **_identity(),
         "welds_share": part,
         "seed": SEED,
         "nets": NETS,
         "hidden": list(HIDDEN),
-        "rounds": {str(k): n for k, n in ROUNDS.items()},
+        "rounds": ROUNDS,
         "probe_nuggets_mm": probes(),
         "ground": dataclasses.asdict(SPACE),
         **report.tables(),
     }
     emulator_page.write_about(known)
     emulator_page.write_page(report)
-    print(f"wrote {HERE.name}/*.npz, {ABOUT.name} and {emulator_page.PAGE.name}")
+    print(f"wrote {NETS_FILE.name}, {ABOUT.name} and {emulator_page.PAGE.name}")
     return 0
 
 

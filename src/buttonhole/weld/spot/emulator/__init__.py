@@ -1,0 +1,9 @@
+"""The emulator: small nets that say at once about what the solver would say, and when not to ask.
+
+``./go bench train_emulator`` teaches them; ``about.toml`` and the page in ``docs/validation`` tell
+how wrong they are.
+"""
+
+from buttonhole.weld.spot.emulator.quick import QuickWeld, QuickWindow, quick, quick_window
+
+__all__ = ["QuickWeld", "QuickWindow", "quick", "quick_window"]

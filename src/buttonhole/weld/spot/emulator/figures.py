@@ -1,8 +1,8 @@
 """What the nets of the emulator give, as numbers that run smoothly, and as figures of a weld.
 
 A nugget is nothing at all below its onset and may begin as a ring, wide at once. So the nets are
-taught how warm the interface becomes, which runs smoothly through the onset, and the size apart from
-it, of welds that melted. Scales are judged, no source.
+taught how warm the interface becomes, which runs smoothly through the onset, and apart from it the
+size of what melted. Scales are judged, no source.
 """
 
 import math
@@ -24,9 +24,7 @@ WARMTH = (-0.5, 0.3)  # -, of an interface; colder is as cold, hotter as hot
 OF_INTERFACE = ("warmth", "size", "contact", "penetration_a", "penetration_b", "centre")
 OF_WELD = ("sunk_a", "sunk_b", "expulsion", "heat", "cooling", "zone")
 NUMBERS = OF_INTERFACE + OF_WELD
-WARMTH_AT, SIZE_AT, EXPULSION_AT = (
-    NUMBERS.index(name) for name in ("warmth", "size", "expulsion")
-)
+WARMTH_AT, SIZE_AT, EXPULSION_AT = (NUMBERS.index(name) for name in ("warmth", "size", "expulsion"))
 
 
 @dataclass(frozen=True, slots=True)

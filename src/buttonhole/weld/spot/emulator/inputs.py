@@ -1,8 +1,9 @@
 """A weld as the numbers that the nets of the emulator take: one view from each interface.
 
 A view holds the sheets, films and caps on its side A, the same on its side B, the film between, and
-what is set. So one kind of net serves two, three and four sheets. What the numbers are is derived from the stack-up and the set-up by the same laws as the solver's own
-facts; the scales are judged, no source: they only bring the numbers near to each other.
+what is set. So one kind of net serves two, three and four sheets. The numbers are derived from the
+stack-up and the set-up by the same laws as the solver's own facts; the scales are judged, no
+source: they only bring the numbers near to each other.
 """
 
 import math

@@ -40,14 +40,14 @@ class Nets:
         """
         rows = views.reshape(-1, views.shape[-1])
         both = np.concatenate([rows, rows[:, self.turned_inputs]])
-        layer = ((both - self.input_middle) / self.input_width).astype(np.float32)[None]
+        layer: Small = ((both - self.input_middle) / self.input_width).astype(np.float32)[None]
         for weight, offset in zip(self.weights[:-1], self.offsets[:-1], strict=True):
             layer = bent(layer @ weight + offset)
         last = layer @ self.weights[-1] + self.offsets[-1]
-        numbers = last * self.output_width + self.output_middle
+        numbers: Array = (last * self.output_width + self.output_middle).astype(np.float64)
         count = len(rows)
         mean = 0.5 * (numbers[:, :count] + numbers[:, count:][:, :, self.turned_outputs])
-        found: Array = mean.reshape(len(mean), *views.shape[:-1], -1).astype(np.float64)
+        found: Array = mean.reshape(len(mean), *views.shape[:-1], -1)
         return found
 
 

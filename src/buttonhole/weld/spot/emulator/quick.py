@@ -17,8 +17,8 @@ from numpy.typing import NDArray
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.weld.estimate import Estimate
 from buttonhole.weld.spot.emulator import figures as f
-from buttonhole.weld.spot.emulator.ground import current_within, why_outside
-from buttonhole.weld.spot.emulator.inputs import Row, groups, moved, row_of
+from buttonhole.weld.spot.emulator.ground import current_within, time_within, why_outside
+from buttonhole.weld.spot.emulator.inputs import Views, groups, moved, views_of
 from buttonhole.weld.spot.emulator.stored import about, nets
 from buttonhole.weld.spot.prediction import (
     BUTTON_OVER_NUGGET,
@@ -34,6 +34,8 @@ from buttonhole.weld.spot.window import WeldWindow, _limits
 
 Array = NDArray[np.float64]
 
+WELD = 2  # place of the weld asked for among the five that are looked at
+NEAR_ONSET = 0.1  # -, warmth within which an interface may or may not have melted
 RING_BELOW = 0.5  # -, of the number that says whether the centre melted
 
 
@@ -82,15 +84,16 @@ def quick(stack: StackUp, set_up: SpotSetUp) -> QuickWeld:
     known = about()
     spread = _own_spread(stack, known)
     main = max(set_up.pulses, key=lambda pulse: pulse.time)
-    set_up = set_up if len(set_up.pulses) == 1 else dataclasses.replace(set_up, pulses=(main,))
-    row = row_of(stack, set_up)
+    asked, set_up = set_up, dataclasses.replace(set_up, pulses=(main,))
+    views = views_of(stack, set_up)
     # the middle one is the weld; the others tell how far a doubt of the current goes
     currents = main.current * (1.0 + spread * Z90 * np.array([-1.0, -0.5, 0.0, 0.5, 1.0]))
-    rows = _rows(row, currents, np.full(5, main.time), set_up)
-    each = nets(len(stack.sheets)).each(rows)
-    why = why_outside(stack, set_up, row, known["ground"])
+    seen = _seen(views, currents, np.full(5, main.time), set_up)
+    each = nets().each(seen)
+    why = _why_another_solver(known)
+    why = why or why_outside(stack, asked, views, known["ground"])
     if not why:
-        why = _why_apart(each[:, 2], rows[2], len(stack.sheets), known)
+        why = _why_apart(each[:, WELD : WELD + 1], seen[WELD], known)
     return _weld(stack, each, spread, known, why)
 
 
@@ -122,58 +125,71 @@ def quick_window(
     QuickWindow
         Limits in [A].
     """
-    known = about()
     main = max(set_up.pulses, key=lambda pulse: pulse.time)
     over = np.asarray(currents, float)
     at = np.asarray(times if times is not None else [main.time], float)
     lasts, amps = (one.ravel() for one in np.meshgrid(at, over, indexing="ij"))
-    row = row_of(stack, set_up)
-    each = nets(len(stack.sheets)).each(_rows(row, amps, lasts, set_up))
+    views = views_of(stack, set_up)
+    each = nets().each(_seen(views, amps, lasts, set_up))
     found = f.figures_of(each.mean(axis=0), stack)
     shape = (len(at), len(over))
     nugget, expulsion = found.nugget.T.reshape(-1, *shape), found.expulsion.reshape(shape)
     least = tuple(float(d) for d in minimum_diameters)
     limits = [_limits(over, nugget[:, t], expulsion[t], least) for t in range(len(at))]
     lower, upper, robust = (np.array(column) for column in zip(*limits, strict=True))
-    inside, why = _inside_of_map(stack, set_up, row, each, (amps, lasts))
+    inside, why = _inside_of_map(stack, set_up, views, each, (amps, lasts))
     window = WeldWindow(over, at, nugget, expulsion, least, lower, upper, robust)
     return QuickWindow(window, inside.reshape(shape), why)
 
 
-def _rows(row: Row, currents: Array, times: Array, set_up: SpotSetUp) -> Array:
+def _seen(views: Views, currents: Array, times: Array, set_up: SpotSetUp) -> Array:
     main = max(set_up.pulses, key=lambda pulse: pulse.time)
-    return moved(row, currents, times, set_up.hold_time, main.up_slope / main.time)
+    return moved(views, currents, times, set_up.hold_time, main.up_slope / main.time)
 
 
 def _inside_of_map(
-    stack: StackUp, set_up: SpotSetUp, row: Row, each: Array, points: tuple[Array, Array]
+    stack: StackUp, set_up: SpotSetUp, views: Views, each: Array, points: tuple[Array, Array]
 ) -> tuple[NDArray[np.bool_], str]:
     """Which of the points (currents [A], times [s]) were taught, and why the first other was not.
 
     What doesn't move is judged once, at a current and a time that were taught.
     """
-    ground = about()["ground"]
-    inside, reason = np.zeros(len(points[0]), bool), ""
-    for i, (current, time) in enumerate(zip(*points, strict=True)):
-        within = current_within(row, float(current), float(time), ground)
-        lasts = ground["time"][0] <= time <= ground["time"][1]
-        inside[i] = within.holds and lasts
-        if not inside[i] and not reason:
-            reason = within.words if lasts else f"the weld time is {1e3 * time:.3g} ms"
-    apart = apart_of(each, len(stack.sheets))
-    far = apart > about()["apart"][str(len(stack.sheets))]["limit"]
-    if far.any() and not reason:
-        reason = "the nets differ too much at some points"
-    middle = current_within(row, 1.0, set_up.pulses[0].time, ground)
+    known = about()
+    ground = known["ground"]
+    pulse = set_up.pulses[0]
+    usual = float(np.clip(pulse.time, *ground["time"]))
+    usual_current = current_within(views, 1.0, usual, ground)
+    share = pulse.up_slope / pulse.time
     still = dataclasses.replace(
-        set_up.pulses[0], current=math.sqrt(middle.low * middle.high)
+        pulse,
+        current=math.sqrt(math.prod(usual_current.limits)),
+        time=usual,
+        up_slope=share * usual,
     )
-    fixed = why_outside(
-        stack, dataclasses.replace(set_up, pulses=(still, *set_up.pulses[1:])), row, ground
+    pulses = (still, *set_up.pulses[1:])
+    fixed = _why_another_solver(known) or why_outside(
+        stack, dataclasses.replace(set_up, pulses=pulses), views, ground
     )
     if fixed:
-        return np.zeros(len(inside), bool), fixed
+        return np.zeros(len(points[0]), bool), fixed
+    inside, reason = np.ones(len(points[0]), bool), ""
+    for i, (current, time) in enumerate(zip(*points, strict=True)):
+        for within in (
+            time_within(float(time), ground),
+            current_within(views, float(current), float(time), ground),
+        ):
+            if not within.holds:
+                inside[i], reason = False, reason or within.words
+    far = apart_of(each) > float(known["apart"][str(len(stack.sheets))]["limit"])
+    if (far & inside).any():
+        reason = reason or "few welds like some of these were taught"
     return inside & ~far, reason
+
+
+def _why_another_solver(known: dict[str, Any]) -> str:
+    if known["model_version"] == MODEL_VERSION:
+        return ""
+    return f"it was taught by model {known['model_version']}, now there is {MODEL_VERSION}"
 
 
 def _own_spread(stack: StackUp, known: dict[str, Any]) -> float:
@@ -183,80 +199,94 @@ def _own_spread(stack: StackUp, known: dict[str, Any]) -> float:
     return math.hypot(doubts, COATED_SPREAD if coated else MODEL_SPREAD)
 
 
-def apart_of(each: Array, sheets: int) -> Array:
+def apart_of(each: Array) -> Array:
     """How far the nets are apart over the nuggets of a weld.
 
     Parameters
     ----------
     each : Array
-        (nets, welds, numbers) [-].
-    sheets : int
-        In the stack-up.
+        (nets, welds, interfaces, numbers) [-].
 
     Returns
     -------
     Array
-        Largest standard deviation of a nugget's number, (welds,) [-].
+        Of the interface where they are furthest apart, (welds,) [-].
     """
-    width = len(f.PER_INTERFACE)
-    found: Array = each[:, :, : (sheets - 1) * width : width].std(axis=0).max(axis=1)
+    warmth, size = each[:, :, :, f.WARMTH_AT], each[:, :, :, f.SIZE_AT]
+    # the size of a nugget that is not there may be anything
+    there = warmth.mean(axis=0) > -NEAR_ONSET
+    found: Array = np.hypot(size.std(axis=0) * there, warmth.std(axis=0) / NEAR_ONSET).max(axis=1)
     return found
 
 
-def _why_apart(each: Array, numbers: Array, sheets: int, known: dict[str, Any]) -> str:
+def _why_apart(each: Array, seen: Array, known: dict[str, Any]) -> str:
     """Why the nets are too far apart to be believed; nothing when they are not."""
-    apart = float(apart_of(each[:, None], sheets)[0])
-    limit = float(known["apart"][str(sheets)]["limit"])
-    if apart <= limit:
+    limit = float(known["apart"][str(len(seen) + 1)]["limit"])
+    if float(apart_of(each)[0]) <= limit:
         return ""
-    asked = nets(sheets)
     trial = []
-    for columns in groups(sheets).values():
-        usual = numbers.copy()
-        usual[columns] = asked.input_middle[columns]
+    for columns in groups().values():
+        usual = seen.copy()
+        usual[:, columns] = nets().input_middle[columns]
         trial.append(usual)
-    calmer = apart_of(asked.each(np.array(trial)), sheets)
-    most = list(groups(sheets))[int(np.argmin(calmer))]
+    calmer = apart_of(nets().each(np.array(trial)))
+    most = list(groups())[int(np.argmin(calmer))]
     return f"few welds like this one were taught; what is least usual: {most}"
 
 
-def _errors(each: Array, sheets: int, known: dict[str, Any]) -> Array:
-    """Standard deviation of the nuggets' numbers against the solver, (interfaces,) [-]."""
-    own = known["apart"][str(sheets)]
-    width = len(f.PER_INTERFACE)
-    apart = each[:, : (sheets - 1) * width : width].std(axis=0)
-    found: Array = float(own["factor"]) * np.hypot(apart, float(own["floor"]))
-    return found
+def guessed(each: Array, root: Array, known: dict[str, Any]) -> tuple[Array, Array]:
+    """Between what the solver's nuggets lie nine times in ten.
+
+    Parameters
+    ----------
+    each : Array
+        Of one weld, (nets, interfaces, numbers) [-].
+    root : Array
+        Of the thickness (interfaces,) [m^0.5].
+    known : dict
+        What was found on held-out welds.
+
+    Returns
+    -------
+    tuple of Array
+        Lowest and highest diameter (interfaces,) [m].
+    """
+    own = known["apart"][str(len(root) + 1)]
+    ends = []
+    for sign in (-Z90, Z90):
+        number = []
+        for name, place in (("size", f.SIZE_AT), ("warmth", f.WARMTH_AT)):
+            apart = np.hypot(each[:, :, place].std(axis=0), float(own[f"{name}_floor"]))
+            number.append(
+                each[:, :, place].mean(axis=0) + sign * float(own[f"{name}_factor"]) * apart
+            )
+        ends.append(f.diameter(number[0], number[1], root))
+    return ends[0], ends[1]
 
 
-def _weld(
-    stack: StackUp, each: Array, spread: float, known: dict[str, Any], why: str
-) -> QuickWeld:
-    count, width = len(stack.interfaces), len(f.PER_INTERFACE)
-    mean = each.mean(axis=0)
-    found = f.figures_of(mean, stack)
-    numbers, root = mean[2, : count * width : width], f.roots(stack)
-    sd = _errors(each[:, 2], len(stack.sheets), known)
-    low, high = (f.diameter(numbers + sign * Z90 * sd, root) for sign in (-1.0, 1.0))
+def _weld(stack: StackUp, each: Array, spread: float, known: dict[str, Any], why: str) -> QuickWeld:
+    found = f.figures_of(each.mean(axis=0), stack)
+    low, high = guessed(each[:, WELD], f.roots(stack), known)
     welds = tuple(
-        _interface(found, i, (float(low[i]), float(high[i])), spread) for i in range(count)
+        _interface(found, i, (float(low[i]), float(high[i])), spread)
+        for i in range(len(stack.interfaces))
     )
     weld_error = known["error"][str(len(stack.sheets))]
-    sunk = float(found.sunk[2].max())
-    widest = max(float(found.haz_diameter[2]), 0.0)
+    sunk = float(found.sunk[WELD].max())
+    widest = max(float(found.haz_diameter[WELD]), 0.0)
     haz = math.hypot(spread, float(weld_error["haz_diameter"]) / max(widest, 1e-3))
     return QuickWeld(
         interfaces=welds,
-        emulator_error=tuple(0.5 * (high - low)),
-        expulsion_probability=_expulsion(found.expulsion, mean, each, weld_error),
+        emulator_error=tuple((0.5 * (high - low)).tolist()),
+        expulsion_probability=_expulsion(found.expulsion, each, weld_error),
         indentation=_around(sunk, math.hypot(0.5, float(weld_error["indentation"]))),
-        sunk=(float(found.sunk[2, 0]), float(found.sunk[2, 1])),
+        sunk=(float(found.sunk[WELD, 0]), float(found.sunk[WELD, 1])),
         haz_diameter=_around(widest, haz),
         cooling_t85=_around(
-            float(found.cooling_t85[2]) if widest > 0.0 else 0.0,
+            float(found.cooling_t85[WELD]) if widest > 0.0 else 0.0,
             math.hypot(0.2, float(weld_error["cooling_t85"])),
         ),
-        heat=_around(float(found.heat[2]), math.hypot(0.08, float(weld_error["heat"]))),
+        heat=_around(float(found.heat[WELD]), math.hypot(0.08, float(weld_error["heat"]))),
         inside_ground=not why,
         why_outside=why,
         model_version=f"{MODEL_VERSION} quick",
@@ -271,7 +301,7 @@ def _interface(
     found: f.Figures, index: int, guessed: tuple[float, float], spread: float
 ) -> InterfaceWeld:
     """One interface: the solver's doubt and the emulator's error together."""
-    nugget = float(found.nugget[2, index])
+    nugget = float(found.nugget[WELD, index])
     reach = (float(found.nugget[0, index]), float(found.nugget[4, index]))
     down = max(nugget - reach[0], Z90 * spread * nugget)
     up = max(reach[1] - nugget, Z90 * spread * nugget)
@@ -287,20 +317,17 @@ def _interface(
         index=index,
         nugget_diameter=Estimate(nugget, low, high),
         button_diameter=button,
-        penetration_a=float(found.penetration[2, index, 0]),
-        penetration_b=float(found.penetration[2, index, 1]),
-        ring=nugget > 0.0 and float(found.centre[2, index]) < RING_BELOW,
+        penetration_a=float(found.penetration[WELD, index, 0]),
+        penetration_b=float(found.penetration[WELD, index, 1]),
+        ring=nugget > 0.0 and float(found.centre[WELD, index]) < RING_BELOW,
     )
 
 
-def _expulsion(
-    chances: Array, mean: Array, each: Array, weld_error: dict[str, Any]
-) -> Estimate:
+def _expulsion(chances: Array, each: Array, weld_error: dict[str, Any]) -> Estimate:
     """The chance, and what it is half the doubt of the current away and within the error."""
-    place = mean.shape[1] - len(f.PER_WELD) + f.PER_WELD.index("expulsion")
-    apart = math.hypot(float(each[:, 2, place].std()), float(weld_error["expulsion"]))
-    ends = [f.chance_of(mean[2, place] + sign * Z90 * apart) for sign in (-1.0, 1.0)]
-    value = float(chances[2])
-    return Estimate(
-        value, min(float(chances[1]), ends[0], value), max(float(chances[3]), ends[1], value)
-    )
+    odds = each[:, WELD, :, f.EXPULSION_AT].mean(axis=1)
+    apart = math.hypot(float(odds.std()), float(weld_error["expulsion"]))
+    ends = [f.chance_of(float(odds.mean()) + sign * Z90 * apart) for sign in (-1.0, 1.0)]
+    value = float(chances[WELD])
+    low, high = float(chances[WELD - 1]), float(chances[WELD + 1])
+    return Estimate(value, min(low, ends[0], value), max(high, ends[1], value))

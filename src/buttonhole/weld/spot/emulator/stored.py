@@ -55,7 +55,7 @@ def keep(found: Nets, path: Path = NETS) -> Path:
     Path
         The file.
     """
-    arrays = {f"weight_{i}": one for i, one in enumerate(found.weights)}
+    arrays: dict[str, Any] = {f"weight_{i}": one for i, one in enumerate(found.weights)}
     arrays |= {f"offset_{i}": one for i, one in enumerate(found.offsets)}
     arrays |= {name: getattr(found, name) for name in SCALES}
     np.savez_compressed(path, **arrays)
