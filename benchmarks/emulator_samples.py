@@ -25,13 +25,14 @@ from buttonhole.joint.sheet import Sheet
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.joint.steel import UNKNOWN_STEEL, steels
 from buttonhole.weld.spot import SolverFailed
+from buttonhole.weld.spot.condition import ROOM
 from buttonhole.weld.spot.emulator.figures import Figures, numbers_of
 from buttonhole.weld.spot.emulator.fingerprint import code_of, fingerprint
 from buttonhole.weld.spot.emulator.inputs import reference_current, views_of
 from buttonhole.weld.spot.expulsion import BOILED, interface_expulsion
-from buttonhole.weld.spot.prediction import _haz_diameter as haz_of
 from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
-from buttonhole.weld.spot.simulation import COARSE, ROOM, Resolution, Simulation, simulate
+from buttonhole.weld.spot.simulation import COARSE, Resolution, Simulation, simulate
+from buttonhole.weld.spot.zones import sheet_zones
 
 Array = NDArray[np.float64]
 
@@ -247,6 +248,7 @@ def solved(
         weld = simulate(stack, set_up, resolution)
     except SolverFailed:
         return None
+    zones = sheet_zones(weld, [], stack)
     known = weld.cooling_t85[np.isfinite(weld.cooling_t85)]
     endless = bool(np.isinf(weld.cooling_t85).any())
     found = Figures(
@@ -255,15 +257,15 @@ def solved(
         penetration=weld.penetration[None],
         centre=weld.axis_melted[None],
         sunk=weld.sunk[None],
-        expulsion=np.array([chance_of_expulsion(weld, stack, set_up)]),
+        expulsion=np.array([chance_of_expulsion(weld, stack)]),
         heat=np.array([weld.heat]),
         cooling_t85=np.array([known.max() if len(known) and not endless else math.nan]),
-        haz_diameter=np.array([haz_of(weld, stack)]),
+        haz_diameter=np.array([max(one.haz_diameter.value for one in zones)]),
     )
     return found, _warmth(weld, stack)[None]
 
 
-def chance_of_expulsion(weld: Simulation, stack: StackUp, set_up: SpotSetUp) -> float:
+def chance_of_expulsion(weld: Simulation, stack: StackUp) -> float:
     """The solver's probability of expulsion of a whole weld [-]."""
     safe = 1.0
     for nugget, radius, face in zip(
@@ -271,7 +273,7 @@ def chance_of_expulsion(weld: Simulation, stack: StackUp, set_up: SpotSetUp) -> 
     ):
         thickness = 0.5 * (face.sheet_a.thickness + face.sheet_b.thickness)
         safe *= 1.0 - interface_expulsion(
-            float(nugget), 2.0 * float(radius), set_up.electrode_force, thickness
+            float(nugget), 2.0 * float(radius), weld.sealing_force, thickness
         )
     return max(1.0 - safe, BOILED if weld.boils else 0.0)
 

@@ -2,8 +2,8 @@
 
 ``./go bench train_emulator`` solves the welds (in chunks under the user's cache folder: stop it
 when you like, it goes on where it was), teaches the nets, asks them for welds they were not taught,
-and writes the nets, ``about.toml`` and the page ``docs/validation/emulator.md``. The same solver, seed
-and machine give the same files. It takes an hour or two on two cores.
+and writes the nets, ``about.toml`` and the page ``docs/validation/emulator.md``. The same
+solver, seed and machine give the same files. It takes an hour or two on two cores.
 
 When the code of the solver has changed but not what it says (a few welds are solved again and
 compared), only the hash is renewed. ``--part 0.1`` teaches on a tenth of the welds, to try it out.
@@ -39,17 +39,20 @@ from benchmarks.emulator_samples import (
     welds_of,
 )
 from benchmarks.emulator_training import HIDDEN, NETS, taught
+from buttonhole.weld.estimate import Z90
 from buttonhole.weld.spot import MODEL_VERSION
+from buttonhole.weld.spot.condition import NORMAL
+from buttonhole.weld.spot.constants import CONTACT
 from buttonhole.weld.spot.emulator.fingerprint import fingerprint
 from buttonhole.weld.spot.emulator.nets import Nets
 from buttonhole.weld.spot.emulator.stored import ABOUT, about, keep
 from buttonhole.weld.spot.emulator.stored import NETS as NETS_FILE
-from buttonhole.weld.spot.prediction import CONTACT, Z90, _doubted, _spread
+from buttonhole.weld.spot.prediction import _doubted, _spread
 from buttonhole.weld.spot.simulation import COARSE, simulate
 
 Array = NDArray[np.float64]
 
-CHUNKS = {2: 20, 3: 16, 4: 12}  # of CHUNK joints
+CHUNKS = {2: 24, 3: 16, 4: 12}  # of CHUNK joints
 ROUNDS = 150
 HELD_OUT = {2: 60, 3: 36, 4: 24}  # joints
 DEFAULT_GRID = {2: 20, 3: 10, 4: 6}  # of them, solved on the default grid too
@@ -91,7 +94,7 @@ def doubt_of_the_solver(sweeps: list[Sweep]) -> float:
             continue
         stack, set_up = welds[int(grown[len(grown) // 2])]
         best = simulate(stack, set_up, COARSE).nugget
-        pairs = [(a.nugget, b.nugget) for a, b in _doubted(stack, set_up, CONTACT)]
+        pairs = [(a.nugget, b.nugget) for a, b in _doubted(stack, set_up, CONTACT, NORMAL, ())]
         found += _spread(pairs, best).tolist()
     return rms(np.array(found))
 

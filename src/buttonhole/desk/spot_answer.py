@@ -32,18 +32,18 @@ def spot_answer(
     dict
         Keys with units; lengths in mm.
     """
-    interfaces = [_interface_answer(one, stack, criterion, limits) for one in weld.interfaces]
+    interfaces = [_whole_interface_answer(one, stack, criterion, limits) for one in weld.interfaces]
     said = cautions(stack)
     return {
         "process": "spot",
         "interfaces": interfaces,
         "expulsion_probability": weld.expulsion_probability.value,
-        "expulsion_interval": _interval(weld.expulsion_probability),
-        **_figure("indentation", "mm", weld.indentation, 1e3),
-        **_figure("haz_diameter", "mm", weld.haz_diameter, 1e3, interval="haz"),
-        **_figure("cooling_t85", "s", weld.cooling_t85),
-        **_figure("heat", "J", weld.heat),
-        **_figure("peak_hardness", "HV", weld.peak_hardness),
+        "expulsion_interval": interval_answer(weld.expulsion_probability),
+        **figure_answer("indentation", "mm", weld.indentation, 1e3),
+        **figure_answer("haz_diameter", "mm", weld.haz_diameter, 1e3, interval="haz"),
+        **figure_answer("cooling_t85", "s", weld.cooling_t85),
+        **figure_answer("heat", "J", weld.heat),
+        **figure_answer("peak_hardness", "HV", weld.peak_hardness),
         "sheets": [_sheet_answer(one, stack) for one in weld.sheets],
         "hold": _hold_answer(weld),
         "thermal_cycles": [_cycle_answer(one) for one in weld.cycles],
@@ -58,16 +58,34 @@ def spot_answer(
     }
 
 
-def _interface_answer(
+def interface_answer(
     weld: InterfaceWeld, stack: StackUp, criterion: Criterion, limits: Sequence[Criterion]
 ) -> dict[str, Any]:
+    """The size of the weld at one interface beside what it must reach.
+
+    Parameters
+    ----------
+    weld : InterfaceWeld
+        There.
+    stack : StackUp
+        The sheets.
+    criterion : Criterion
+        The rule the minimum diameter comes from.
+    limits : sequence of Criterion
+        Rules whose diameters are listed beside it.
+
+    Returns
+    -------
+    dict
+        Lengths in mm.
+    """
     interface = stack.interfaces[weld.index]
     required = required_diameter(criterion, stack, interface)
     return {
         "index": weld.index,
         "sheets": [weld.index + 1, weld.index + 2],
-        **_figure("nugget_diameter", "mm", weld.nugget_diameter, 1e3, interval="nugget"),
-        **_figure("button_diameter", "mm", weld.button_diameter, 1e3, interval="button"),
+        **figure_answer("nugget_diameter", "mm", weld.nugget_diameter, 1e3, interval="nugget"),
+        **figure_answer("button_diameter", "mm", weld.button_diameter, 1e3, interval="button"),
         "minimum_diameter_mm": required.diameter * 1e3,
         "minimum_rule": criterion.key,
         "minimum_name": criterion.name,
@@ -77,6 +95,14 @@ def _interface_answer(
         "penetration_a_mm": weld.penetration_a * 1e3,
         "penetration_b_mm": weld.penetration_b * 1e3,
         "ring": weld.ring,
+    }
+
+
+def _whole_interface_answer(
+    weld: InterfaceWeld, stack: StackUp, criterion: Criterion, limits: Sequence[Criterion]
+) -> dict[str, Any]:
+    return {
+        **interface_answer(weld, stack, criterion, limits),
         **_melting_answer(weld),
         **_maybe("cooling_t85", "s", weld.cooling_t85),
         **_corona_answer(weld),
@@ -113,7 +139,7 @@ def _sheet_answer(zones: SheetZones, stack: StackUp) -> dict[str, Any]:
         "heating_rate_K_per_s": zones.heating_rate,
         **_maybe("ac1", "degC", zones.ac1),
         **_maybe("ac3", "degC", zones.ac3),
-        **_figure("haz_diameter", "mm", zones.haz_diameter, 1e3),
+        **figure_answer("haz_diameter", "mm", zones.haz_diameter, 1e3),
         **_maybe("austenitised_diameter", "mm", zones.austenitised_diameter, 1e3),
         **_maybe("softened_diameter", "mm", zones.softened_diameter, 1e3),
         **_maybe("indentation", "mm", zones.indentation, 1e3),
@@ -126,7 +152,7 @@ def _hold_answer(weld: SpotWeld) -> dict[str, Any] | None:
         return None
     return {
         "hold_time_s": weld.release - weld.current_off,
-        **_figure("temperature_at_release", "degC", found.temperature_at_release),
+        **figure_answer("temperature_at_release", "degC", found.temperature_at_release),
         **_maybe("cooling_t85_without_hold", "s", found.cooling_t85_without_hold),
         "solid_before_release": found.solid_before_release,
     }
@@ -137,7 +163,7 @@ def _cycle_answer(cycle: ThermalCycle) -> dict[str, Any]:
         "radius_mm": cycle.point.radius * 1e3,
         "depth_mm": cycle.point.depth * 1e3,
         "interface": cycle.interface,
-        **_figure("peak_temperature", "degC", cycle.peak),
+        **figure_answer("peak_temperature", "degC", cycle.peak),
         **_maybe("cooling_t85", "s", cycle.cooling_t85),
         **_maybe("heating_rate", "K_per_s", cycle.heating_rate),
         "time_s": cycle.time,
@@ -176,12 +202,30 @@ def limits_answer(
     ]
 
 
-def _figure(
+def figure_answer(
     name: str, unit: str, estimate: Estimate, factor: float = 1.0, interval: str | None = None
 ) -> dict[str, Any]:
+    """One figure with its unit in the key, and its interval beside it.
+
+    Parameters
+    ----------
+    name, unit : str
+        Words of the key.
+    estimate : Estimate
+        The figure [SI].
+    factor : float
+        From SI to the unit [-].
+    interval : str, optional
+        First word of the interval's key, where it is not the name.
+
+    Returns
+    -------
+    dict
+        Two keys.
+    """
     return {
         f"{name}_{unit}": estimate.value * factor,
-        f"{interval or name}_interval_{unit}": _interval(estimate, factor),
+        f"{interval or name}_interval_{unit}": interval_answer(estimate, factor),
     }
 
 
@@ -189,8 +233,22 @@ def _maybe(name: str, unit: str, estimate: Estimate | None, factor: float = 1.0)
     """A figure that does not come to pass in every weld: both keys are there, without values."""
     if estimate is None:
         return {f"{name}_{unit}": None, f"{name}_interval_{unit}": None}
-    return _figure(name, unit, estimate, factor)
+    return figure_answer(name, unit, estimate, factor)
 
 
-def _interval(estimate: Estimate, factor: float = 1.0) -> list[float]:
+def interval_answer(estimate: Estimate, factor: float = 1.0) -> list[float]:
+    """Low and high end of a figure.
+
+    Parameters
+    ----------
+    estimate : Estimate
+        The figure [SI].
+    factor : float
+        From SI to the unit [-].
+
+    Returns
+    -------
+    list of float
+        Low, high [SI].
+    """
     return [estimate.low * factor, estimate.high * factor]

@@ -8,6 +8,7 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 
 from buttonhole.desk.plain_answer import plain_answer
+from buttonhole.desk.quick_answer import quick_answer
 from buttonhole.desk.rules import listed_rules, rule_for
 from buttonhole.desk.spot_answer import spot_answer
 from buttonhole.desk.weld_file import weld_file_from
@@ -40,6 +41,15 @@ def _no_number(name: str) -> float:
 
 
 WeldFileBody = Annotated[dict[str, Any], Depends(weld_file_body)]
+
+
+@router.post("/predict/quick")
+def predict_quick(data: WeldFileBody) -> Response:
+    """Predict one weld at once; where that can't be, the solver answers and ``quick`` says why."""
+    described = weld_file_from(data)
+    criterion = rule_for(described.stack, described.minimum_rule)
+    answer = quick_answer(described.stack, described.set_up, criterion, listed_rules())
+    return JSONResponse(plain_answer(answer))
 
 
 @router.post("/predict")

@@ -53,6 +53,13 @@ def predict(
         Path | None,
         typer.Option("--section", metavar="FILE", help=_("Draw the section into an SVG file.")),
     ] = None,
+    quick: Annotated[
+        bool,
+        typer.Option(
+            "--quick",
+            help=_("Answer at once, a little less exact; where it can't, the solver does."),
+        ),
+    ] = False,
 ) -> None:
     """Predict the weld at each faying interface, with 90 % intervals."""
     from buttonhole.desk.rules import rule_for
@@ -65,6 +72,9 @@ def predict(
         if drawn is not None and drawn.exists():
             raise BadInput(str(drawn), _("is there already; give another name"))
     with solving(file):
+        if quick and not (points or cycle or section):
+            tell_quick(described.stack, described.set_up, criterion, json=json)
+            return
         from buttonhole.weld import spot
 
         weld = spot.predict(described.stack, described.set_up, points=points)
@@ -119,6 +129,31 @@ def tell(
     say.give_lines(_told(answer))
 
 
+def tell_quick(stack: "StackUp", set_up: "SpotSetUp", rule: "Criterion", *, json: bool) -> None:
+    """Give a quick answer, or why it is the solver's."""
+    from buttonhole.desk.quick_answer import quick_answer
+    from buttonhole.desk.rules import listed_rules
+
+    answer = quick_answer(stack, set_up, rule, listed_rules())
+    if json:
+        say.give_json(answer)
+        return
+    found = answer["quick"]
+    if not found["is_quick"]:
+        say.give_lines(say.wrapped(_("No quick answer: {}.").format(found["why_not"])))
+        say.give_lines(_told(answer))
+        return
+    lines = [line for one in answer["interfaces"] for line in ["", *_size_lines(one)]]
+    say.give_lines(_whole_lines(answer, lines))
+    errors = ", ".join(f"{one:.2f}" for one in found["nugget_error_mm"])
+    text = _(
+        "A quick answer by {}: the nugget may be {} mm from what the solver says, and that is in "
+        "the ranges. Without --quick the solver answers. A prediction releases nothing: weld and "
+        "tear a coupon, and follow the vehicle maker's procedure."
+    )
+    say.give_lines(["", *say.wrapped(text.format(answer["model_version"], errors))])
+
+
 SPLASHES = 0.10  # -, chance from which a window ends
 
 
@@ -129,12 +164,19 @@ def _told(answer: dict[str, Any]) -> list[str]:
     lines += sheet_lines(answer["sheets"])
     lines += hold_lines(answer["hold"])
     lines += cycle_lines(answer["thermal_cycles"])
+    return [*_whole_lines(answer, lines), "", *_origin(answer)]
+
+
+def _whole_lines(answer: dict[str, Any], before: list[str]) -> list[str]:
+    lines = list(before)
     lines += ["", _("The weld as a whole")]
     chance, low, high = (
         100 * one for one in (answer["expulsion_probability"], *answer["expulsion_interval"])
     )
     lines.append(row(_("expulsion"), f"{chance:.0f} %", f"{low:.0f} .. {high:.0f}"))
     for name, key, interval, unit, digits in _FIGURES:
+        if key not in answer:  # not all of them are known at once
+            continue
         value = f"{answer[key]:.{digits}f} {unit}"
         low, high = answer[interval]
         lines.append(row(name, value, f"{low:.{digits}f} .. {high:.{digits}f}"))
@@ -144,7 +186,7 @@ def _told(answer: dict[str, Any]) -> list[str]:
         lines += ["", _("Mind")]
         for text in answer["warnings"]:
             lines += say.wrapped(text, first="  - ")
-    return [*lines, "", *_origin(answer)]
+    return lines
 
 
 _FIGURES = (
@@ -156,6 +198,10 @@ _FIGURES = (
 
 
 def _interface_lines(one: dict[str, Any]) -> list[str]:
+    return _size_lines(one) + interface_lines(one)
+
+
+def _size_lines(one: dict[str, Any]) -> list[str]:
     first, second = one["sheets"]
     lines = [
         _("Interface {}, sheets {} and {}").format(one["index"] + 1, first, second),
@@ -166,7 +212,7 @@ def _interface_lines(one: dict[str, Any]) -> list[str]:
     others = [each for each in one["limits"] if each["rule"] != one["minimum_rule"]]
     lines += [row("", f"{each['diameter_mm']:.2f} mm", each["name"]) for each in others]
     lines.append("  " + _judged(one))
-    return lines + interface_lines(one)
+    return lines
 
 
 def _rule_words(one: dict[str, Any]) -> str:

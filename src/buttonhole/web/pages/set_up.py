@@ -33,7 +33,8 @@ from buttonhole.web.zones_view import (
     point_rows,
     sheet_rows,
 )
-from buttonhole.weld.spot.result import SpotWeld
+from buttonhole.weld.spot.emulator import quick
+from buttonhole.weld.spot.result import InterfaceWeld
 from buttonhole.weld.spot.set_up import SpotSetUp
 
 router = APIRouter(prefix="/joints/{joint_id}", responses=RESPONSES)
@@ -109,6 +110,20 @@ def take_own(request: Request, joint_id: str, form: Form, desk: Reading) -> Resp
     return go_on(request, f"/joints/{joint_id}/set-up?{urlencode(values)}", desk)
 
 
+@router.post("/set-up/quick")
+def say_quick(request: Request, joint_id: str, form: Form, desk: Reading) -> Response:
+    """Say at once what the values typed so far would give; nothing is saved."""
+    screen = joint_screen(desk, joint_id, "Set-up")
+    set_up = read_set_up(form, screen.view.stack)
+    try:
+        weld = None if set_up is None else quick(screen.view.stack, set_up)
+    except BadInput:  # told when the whole page is asked for
+        weld = None
+    inside = weld is not None and weld.inside_ground
+    rows = _expected(screen, weld.interfaces) if weld is not None and inside else []
+    return page(request, "set_up_quick.html", weld=weld, rows=rows)
+
+
 def _own_page(request: Request, screen: Screen, form: Answers, status: int = 200) -> Response:
     return page(
         request,
@@ -155,7 +170,7 @@ def _set_up_page(
         set_up=set_up,
         caps=tuple(dict.fromkeys((cap_words(set_up.cap_a), cap_words(set_up.cap_b)))),
         weld=weld,
-        expected=_expected(screen, weld),
+        expected=_expected(screen, weld.interfaces),
         own={key: form.typed[key] for key in KEYS if key in form.typed},
         shown={key: form.typed[key] for key in (*KEYS, "proposed") if key in form.typed},
         machine=proposal.machine if is_proposal and proposal else "",
@@ -171,11 +186,11 @@ def _set_up_page(
     )
 
 
-def _expected(screen: Screen, weld: SpotWeld) -> list[dict[str, object]]:
+def _expected(screen: Screen, welds: tuple[InterfaceWeld, ...]) -> list[dict[str, object]]:
     """For each interface the button expected, the least one, and whether the one reaches it."""
     view, criterion = screen.view, criterion_of(screen.view)
     rows: list[dict[str, object]] = []
-    for one in weld.interfaces:
+    for one in welds:
         limit = required_diameter(criterion, view.stack, one.index).diameter
         button = one.button_diameter
         if button.low >= limit:

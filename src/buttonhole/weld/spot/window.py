@@ -227,7 +227,7 @@ def _window(
     thrown = np.array([weld.thrown for weld in welds]).T.reshape(-1, *shape)
     sunk = np.array([weld.sunk for weld in welds]).T.reshape(-1, *shape)
     expulsion = np.array([weld.expulsion for weld in welds]).reshape(shape)
-    limits = [_limits(over, nugget[:, t], expulsion[t], least) for t in range(len(at))]
+    limits = [limits_of(over, nugget[:, t], expulsion[t], least) for t in range(len(at))]
     lower, upper, robust = (np.array(column) for column in zip(*limits, strict=True))
     return WeldWindow(over, at, nugget, expulsion, least, lower, upper, robust, thrown, sunk)
 
@@ -259,10 +259,27 @@ def crossing(x: Array, y: Array, level: float) -> float:
     return float(x[i - 1] + share * (x[i] - x[i - 1]))
 
 
-def _limits(
+def limits_of(
     currents: Array, nugget: Array, expulsion: Array, least: tuple[float, ...]
 ) -> tuple[float, float, float]:
-    """Lower limit, upper limit and robust current [A] at one time."""
+    """Limits of a window at one time.
+
+    Parameters
+    ----------
+    currents : Array
+        Rising (currents,) [A].
+    nugget : Array
+        Diameters (interfaces, currents) [m].
+    expulsion : Array
+        Probability (currents,) [-].
+    least : tuple of float
+        Least diameter at each interface [m].
+
+    Returns
+    -------
+    tuple of float
+        Lower limit, upper limit and robust current [A]; NaN where there is none.
+    """
     lows = [crossing(currents, row, d) for row, d in zip(nugget, least, strict=True)]
     low = float("nan") if np.isnan(lows).any() else max(lows)
     high = crossing(currents, expulsion, EXPULSION_LIMIT)

@@ -14,7 +14,13 @@ HEAT = SPOT.parent / "heat"
 JOINT = SPOT.parents[1] / "joint"
 DATA = SPOT.parents[1] / "sources" / "data"
 # These say what is done with a march, not how it goes.
-NOT_THE_SOLVER = ("__init__.py", "kernel_cache.py", "prediction.py", "result.py", "window.py")
+NOT_THE_SOLVER = frozenset(
+    f"{name}.py"
+    for name in (
+        "__init__", "chance", "cost", "lobe", "prediction", "result", "robust", "thermal_cycle",
+        "timing", "waiting", "wear", "weld_warnings", "window",
+    )
+)  # fmt: skip
 TABLES = (
     "electrode_cucrzr", "heat_capacity_en1993", "resistivity_alloying", "resistivity_temperature",
     "steel_composition_typical", "steel_curves", "steel_grades", "steel_liquid", "steel_melting",

@@ -3,6 +3,7 @@
 The limits are those of the teaching, kept with the nets; the slack is numerical, no source.
 """
 
+import dataclasses
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -10,6 +11,7 @@ from typing import Any
 
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.joint.steel import UNKNOWN_STEEL, steels
+from buttonhole.weld.spot.condition import NORMAL, SpotCondition
 from buttonhole.weld.spot.emulator.inputs import Views, reference_current
 from buttonhole.weld.spot.set_up import ElectrodeCap, SpotSetUp
 
@@ -70,6 +72,16 @@ def why_outside(stack: StackUp, set_up: SpotSetUp, views: Views, ground: Ground)
     for one in _all(stack, set_up, views, ground):
         if not one.holds:
             return one.words
+    return ""
+
+
+def why_not_normal(condition: SpotCondition) -> str:
+    """Why gun, mains or neighbours are not of the kind that was taught; nothing when they are."""
+    for field in dataclasses.fields(SpotCondition):
+        if field.name != "wear" and getattr(condition, field.name) != getattr(NORMAL, field.name):
+            return (
+                f"the {field.name.replace('_', ' ')} is not the usual one, and no other was taught"
+            )
     return ""
 
 

@@ -20,8 +20,9 @@ from buttonhole.joint.sheet import Sheet
 from buttonhole.joint.stack_up import FayingInterface, StackUp
 from buttonhole.joint.steel import Steel
 from buttonhole.weld.spot.coated_contact import CONTACTS, between
+from buttonhole.weld.spot.pressing import force_at_interface
+from buttonhole.weld.spot.programme import FREQUENCY
 from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, SpotSetUp
-from buttonhole.weld.spot.simulation import FREQUENCY, force_at_interface
 
 Array = NDArray[np.float64]
 

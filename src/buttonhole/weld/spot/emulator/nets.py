@@ -44,10 +44,11 @@ class Nets:
         for weight, offset in zip(self.weights[:-1], self.offsets[:-1], strict=True):
             layer = bent(layer @ weight + offset)
         last = layer @ self.weights[-1] + self.offsets[-1]
-        numbers: Array = (last * self.output_width + self.output_middle).astype(np.float64)
+        numbers = last * self.output_width + self.output_middle
         count = len(rows)
-        mean = 0.5 * (numbers[:, :count] + numbers[:, count:][:, :, self.turned_outputs])
-        found: Array = mean.reshape(len(mean), *views.shape[:-1], -1)
+        other = numbers[:, count:][:, :, self.turned_outputs]
+        mean: Small = np.float32(0.5) * (numbers[:, :count] + other)
+        found: Array = mean.reshape(len(mean), *views.shape[:-1], -1).astype(np.float64)
         return found
 
 
@@ -64,5 +65,6 @@ def bent(x: Small) -> Small:
     ndarray
         [-].
     """
-    found: Small = x / (1.0 + np.exp(-np.maximum(x, np.float32(-60.0))))
+    gate = np.float32(1.0) + np.exp(-np.maximum(x, np.float32(-60.0)))
+    found: Small = (x / gate).astype(np.float32, copy=False)
     return found

@@ -15,9 +15,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from buttonhole.joint.stack_up import StackUp
-from buttonhole.weld.estimate import Estimate
+from buttonhole.weld.estimate import Z90, Estimate
+from buttonhole.weld.spot.condition import NORMAL, SpotCondition
 from buttonhole.weld.spot.emulator import figures as f
-from buttonhole.weld.spot.emulator.ground import current_within, time_within, why_outside
+from buttonhole.weld.spot.emulator.ground import (
+    current_within,
+    time_within,
+    why_not_normal,
+    why_outside,
+)
 from buttonhole.weld.spot.emulator.inputs import Views, groups, moved, views_of
 from buttonhole.weld.spot.emulator.stored import about, nets
 from buttonhole.weld.spot.prediction import (
@@ -26,11 +32,11 @@ from buttonhole.weld.spot.prediction import (
     COATED_SPREAD,
     MODEL_SPREAD,
     MODEL_VERSION,
-    Z90,
 )
+from buttonhole.weld.spot.programme import check_set_up
 from buttonhole.weld.spot.result import InterfaceWeld
 from buttonhole.weld.spot.set_up import SpotSetUp
-from buttonhole.weld.spot.window import WeldWindow, _limits
+from buttonhole.weld.spot.window import WeldWindow, limits_of
 
 Array = NDArray[np.float64]
 
@@ -65,7 +71,7 @@ class QuickWindow:
     why_outside: str  # of the first point outside, empty when all are inside
 
 
-def quick(stack: StackUp, set_up: SpotSetUp) -> QuickWeld:
+def quick(stack: StackUp, set_up: SpotSetUp, condition: SpotCondition = NORMAL) -> QuickWeld:
     """Say at once what the solver would say of a weld.
 
     Parameters
@@ -75,14 +81,23 @@ def quick(stack: StackUp, set_up: SpotSetUp) -> QuickWeld:
     set_up : SpotSetUp
         What is set on the machine; of more than one pulse the longest is looked at, and the weld
         is outside the ground.
+    condition : SpotCondition
+        What the weld is made in; wear of the caps is looked at, all else is outside the ground.
 
     Returns
     -------
     QuickWeld
         Figures in SI units, with 90 % intervals.
+
+    Raises
+    ------
+    BadInput
+        When the set-up can't be set.
     """
+    check_set_up(set_up)
     known = about()
     spread = _own_spread(stack, known)
+    set_up = condition.pressing(set_up)
     main = max(set_up.pulses, key=lambda pulse: pulse.time)
     asked, set_up = set_up, dataclasses.replace(set_up, pulses=(main,))
     views = views_of(stack, set_up)
@@ -90,7 +105,7 @@ def quick(stack: StackUp, set_up: SpotSetUp) -> QuickWeld:
     currents = main.current * (1.0 + spread * Z90 * np.array([-1.0, -0.5, 0.0, 0.5, 1.0]))
     seen = _seen(views, currents, np.full(5, main.time), set_up)
     each = nets().each(seen)
-    why = _why_another_solver(known)
+    why = _why_another_solver(known) or why_not_normal(condition)
     why = why or why_outside(stack, asked, views, known["ground"])
     if not why:
         why = _why_apart(each[:, WELD : WELD + 1], seen[WELD], known)
@@ -135,7 +150,7 @@ def quick_window(
     shape = (len(at), len(over))
     nugget, expulsion = found.nugget.T.reshape(-1, *shape), found.expulsion.reshape(shape)
     least = tuple(float(d) for d in minimum_diameters)
-    limits = [_limits(over, nugget[:, t], expulsion[t], least) for t in range(len(at))]
+    limits = [limits_of(over, nugget[:, t], expulsion[t], least) for t in range(len(at))]
     lower, upper, robust = (np.array(column) for column in zip(*limits, strict=True))
     inside, why = _inside_of_map(stack, set_up, views, each, (amps, lasts))
     window = WeldWindow(over, at, nugget, expulsion, least, lower, upper, robust)
