@@ -34,9 +34,8 @@ BLANKET = re.compile(r"#\s*noqa(?!:\s?[A-Z]+\d)|#\s*type:\s*ignore(?!\[)")
 LOCKS = ("requirements/", "package-lock.json", ".npmrc", "package.json")
 THIRD_PARTY = ("node_modules/", "src/buttonhole/web/static/parts/", ".venv/")
 MINIFIED = re.compile(r"\.min\.(js|css|mjs)$")
-BINARY = {
-    ".png", ".jpg", ".jpeg", ".gif", ".ico", ".woff", ".woff2", ".ttf", ".otf", ".pdf", ".db", ".npz",
-}  # fmt: skip
+PICTURES = {".png", ".jpg", ".jpeg", ".gif", ".ico"}
+BINARY = {*PICTURES, ".woff", ".woff2", ".ttf", ".otf", ".pdf", ".db", ".npz"}
 FORBIDDEN_BINARY = {".woff", ".woff2", ".ttf", ".otf", ".db", ".whl", ".gz", ".zip"}
 
 

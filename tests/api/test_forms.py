@@ -137,3 +137,24 @@ def test_the_light_stays_as_it_was_set(client: TestClient) -> None:
     assert 'data-theme="dark"' in client.get("/").text
     answer = client.post("/theme", data={"theme": "x", "then": "//x"}, follow_redirects=False)
     assert answer.headers["location"] == "/"
+
+
+def test_typed_values_are_answered_at_once(client: TestClient) -> None:
+    joint = describe_joint(client, open_job(client))
+    asked = {
+        "welding_current": "9.1",
+        "electrode_force": "3.8",
+        "weld_time": "260",
+        "squeeze_time": "340",
+        "hold_time": "250",
+        "electrode_face": "6",
+        "current_type": "MFDC",
+    }
+    said = client.post(f"{joint}/set-up/quick", data=asked).text
+    assert "Button, at once" in said
+    assert said.count("<tr>") == 3  # the head and two interfaces
+    far = client.post(f"{joint}/set-up/quick", data={**asked, "weld_time": "20"}).text
+    assert "No quick answer here: the weld time is 20 ms" in far
+    half = client.post(f"{joint}/set-up/quick", data={**asked, "weld_time": ""})
+    assert half.status_code == 200
+    assert "Button" not in half.text

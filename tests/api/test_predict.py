@@ -79,3 +79,31 @@ def test_a_point_of_the_body_gets_its_thermal_cycle(
     refused = client.post("/api/predict", json=weld)
     assert refused.status_code == 422
     assert refused.json()["error"]["key"] == "cycle depth"
+
+
+def test_a_quick_answer_is_marked_and_says_its_error(
+    client: TestClient, weld: dict[str, Any]
+) -> None:
+    found = client.post("/api/predict/quick", json=weld).json()
+    assert found["quick"]["is_quick"] is True
+    (error,) = found["quick"]["nugget_error_mm"]
+    assert error > 0.0
+    (one,) = found["interfaces"]
+    solved = client.post("/api/predict", json=weld).json()["interfaces"][0]
+    low, high = one["nugget_interval_mm"]
+    assert low <= solved["nugget_diameter_mm"] <= high
+    assert one["minimum_diameter_mm"] == solved["minimum_diameter_mm"]
+
+
+def test_where_no_quick_answer_can_be_given_the_solver_gives_it(
+    client: TestClient, weld: dict[str, Any]
+) -> None:
+    weld["set_up"]["weld_time"] = "20 ms"
+    found = client.post("/api/predict/quick", json=weld).json()
+    why = found.pop("quick")
+    assert why["is_quick"] is False
+    assert "weld time" in why["why_not"]
+    solved = client.post("/api/predict", json=weld).json()
+    for answer in (found, solved):
+        answer.pop("solver_seconds")
+    assert found == solved

@@ -2,7 +2,8 @@
 
 What it says is the solver's answer guessed, not the weld's: the solver's own doubt is in the
 intervals beside the emulator's error. Outside the ground it was taught on it says so, and its
-figures are then not to be used. Widths of intervals are measured, see ``about.toml``.
+figures are then not to be used. Widths of intervals are measured here, see ``about.toml``;
+what else is a number is judged, no source.
 """
 
 import dataclasses
