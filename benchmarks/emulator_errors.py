@@ -28,7 +28,7 @@ from buttonhole.weld.spot.emulator.figures import (
 )
 from buttonhole.weld.spot.emulator.inputs import views_of
 from buttonhole.weld.spot.emulator.nets import Nets
-from buttonhole.weld.spot.emulator.quick import apart_of
+from buttonhole.weld.spot.emulator.at_once import apart_of
 from buttonhole.weld.spot.set_up import SpotSetUp
 from buttonhole.weld.spot.simulation import COARSE, DEFAULT, Resolution
 

@@ -4,6 +4,6 @@
 how wrong they are.
 """
 
-from buttonhole.weld.spot.emulator.quick import QuickWeld, QuickWindow, quick, quick_window
+from buttonhole.weld.spot.emulator.at_once import QuickWeld, QuickWindow, quick, quick_window
 
 __all__ = ["QuickWeld", "QuickWindow", "quick", "quick_window"]
