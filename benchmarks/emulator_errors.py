@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 
 from benchmarks.emulator_samples import WORKERS, folder, joint_at, points, solved
 from buttonhole.joint.stack_up import StackUp
+from buttonhole.weld.spot.emulator.at_once import apart_of
 from buttonhole.weld.spot.emulator.figures import (
     EXPULSION_AT,
     SIZE_AT,
@@ -28,7 +29,6 @@ from buttonhole.weld.spot.emulator.figures import (
 )
 from buttonhole.weld.spot.emulator.inputs import views_of
 from buttonhole.weld.spot.emulator.nets import Nets
-from buttonhole.weld.spot.emulator.at_once import apart_of
 from buttonhole.weld.spot.set_up import SpotSetUp
 from buttonhole.weld.spot.simulation import COARSE, DEFAULT, Resolution
 
