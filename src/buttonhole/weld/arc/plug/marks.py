@@ -1,0 +1,257 @@
+"""What a marched plug weld looks like: fused, melted, heated, and what shows from outside.
+
+Temperatures of tint and zinc, pressure of the arc on the pool and surface tension of steel are from
+memory; the rest is geometry.
+
+Sources: handbook-memory
+"""
+
+import math
+from dataclasses import dataclass
+from enum import StrEnum
+
+import numpy as np
+from numpy.typing import NDArray
+
+from buttonhole.joint.material import transformation
+from buttonhole.weld.arc.plug.simulation import PlugSimulation
+
+Array = NDArray[np.float64]
+
+TINT = 300.0  # degC, straw colour begins on bright steel
+ZINC_BOILS = 907.0  # degC
+NO_TRANSFORMATION = 900.0  # degC; bound of the zone drawn for austenitic steel
+COOLING_AT = 1100.0  # degC; the 8/5 time is told of the place that came to this
+SURFACE_TENSION = 1.2  # N/m, steel melt
+MELT_DENSITY = 7000.0  # kg/m3
+GRAVITY = 9.81  # m/s2
+ARC_PRESSURE = 0.03  # Pa/A2, order of magnitude
+FUSED_DEPTH = 0.1e-3  # m; fused is what melted at least so deep into the sheet below; our own
+DRIPS, FALLS = 0.6, 1.0  # -, of the radius at which surface tension gives way; judged
+
+
+class BackMark(StrEnum):
+    """What shows on the back of the last sheet."""
+
+    NONE = "none"
+    FAINT = "faint"  # a tint, straw to blue
+    CLEAR = "clear"  # scaled, zinc burnt off, not molten
+    BUMP = "bump"  # molten through, held up: a raised mark
+    DRIP = "drip"  # hangs through, near to falling
+    HOLE = "hole"
+
+
+@dataclass(frozen=True, slots=True)
+class PlugMarks:
+    """Figures read off one march; SI units, tuples from the side that is welded."""
+
+    fused_diameter: tuple[float, ...]  # m, at each faying interface
+    penetration: tuple[float, ...]  # m, into the sheet under each interface
+    rim_fusion: float  # -, share of the height of the first hole's wall that melted
+    melted_back: float  # m, how far the edge of the first hole melted, mean over its height
+    haz_diameter: tuple[float, ...]  # m, peak over Ac1, each sheet
+    cooling_t85: tuple[float, ...]  # s, each sheet; NaN where none came to 1100 degC
+    back_peak: float  # degC
+    back_spot: float  # m, diameter molten on the back
+    back_sag: float  # m
+    fall_radius: float  # m, of a molten spot that can't hold itself up
+    zinc_ring: float  # m, diameter over 907 degC on the back
+    tint: float  # m, diameter over 300 degC on the back
+    head_diameter: float  # m; 0 where the hole is not full
+    head_height: float  # m, as a cap
+    fill_time: float  # s; infinite: never
+
+    @property
+    def back_mark(self) -> BackMark:
+        """Class of what shows on the back."""
+        share = self.back_spot / 2.0 / self.fall_radius
+        if share >= DRIPS:
+            return BackMark.HOLE if share >= FALLS else BackMark.DRIP
+        if self.back_spot > 0.0:
+            return BackMark.BUMP
+        if self.back_peak >= ZINC_BOILS:
+            return BackMark.CLEAR
+        return BackMark.FAINT if self.back_peak >= TINT else BackMark.NONE
+
+
+def isotherm(r: Array, peak: Array, level: float) -> float:
+    """Diameter out to which a row came over a temperature.
+
+    Parameters
+    ----------
+    r : Array
+        (nr,) middles of the rings [m].
+    peak : Array
+        (nr,) hottest temperatures [degC]; NaN where there is no metal.
+    level : float
+        Temperature [degC].
+
+    Returns
+    -------
+    float
+        Diameter [m], 0 where nothing came to it.
+    """
+    over = np.flatnonzero(peak >= level)  # never so where NaN
+    if not len(over):
+        return 0.0
+    i = int(over[-1])
+    edge = float(r[i])
+    if i + 1 < len(r) and math.isfinite(peak[i + 1]):
+        fall = (peak[i] - level) / (peak[i] - peak[i + 1])
+        edge += float(fall * (r[i + 1] - r[i]))
+    return 2.0 * edge
+
+
+def cap_height(volume: float, diameter: float) -> float:
+    """Height [m] of a spherical cap.
+
+    Parameters
+    ----------
+    volume : float
+        Of the cap [m3].
+    diameter : float
+        Of its foot [m].
+    """
+    if volume <= 0.0 or diameter <= 0.0:
+        return 0.0
+    a = diameter / 2.0
+    height = 2.0 * volume / (math.pi * a * a)
+    for _ in range(40):  # Newton on volume = pi h (3 a^2 + h^2) / 6, which rises with h
+        off = math.pi * height * (3.0 * a * a + height * height) / 6.0 - volume
+        height -= off / (math.pi * (a * a + height * height) / 2.0)
+    return height
+
+
+def read_marks(found: PlugSimulation) -> PlugMarks:
+    """Read all figures off one march.
+
+    Parameters
+    ----------
+    found : PlugSimulation
+        Of any resolution.
+
+    Returns
+    -------
+    PlugMarks
+        In SI units.
+    """
+    layout, count = found.layout, len(found.layout.sheet_rows)
+    spot = _molten_diameter(found, _to_face(found.peak[-1], found.peak[-2]), count - 1)
+    head, height = _head(found)
+    sag, fall = _held_up(found, spot / 2.0, height)
+    back = _to_face(found.peak[-1], found.peak[-2])
+    melted, extent = _rim(found)
+    lowers = range(1, count)
+    return PlugMarks(
+        fused_diameter=tuple(_fused(found, number) for number in lowers),
+        penetration=tuple(_penetration(found, number) for number in lowers),
+        rim_fusion=melted,
+        melted_back=extent,
+        haz_diameter=tuple(_haz(found, number) for number in range(count)),
+        cooling_t85=tuple(_cooling(found, number) for number in range(count)),
+        back_peak=float(np.nanmax(back)),
+        back_spot=spot,
+        back_sag=sag,
+        fall_radius=fall,
+        zinc_ring=isotherm(layout.r, back, ZINC_BOILS),
+        tint=isotherm(layout.r, back, TINT),
+        head_diameter=head,
+        head_height=height,
+        fill_time=found.fill_time if found.fill_time is not None else math.inf,
+    )
+
+
+def _to_face(first: Array, second: Array) -> Array:
+    """Carry the peaks of two rows on to the face beside the first, half a cell away."""
+    carried: Array = 1.5 * first - 0.5 * second
+    return carried
+
+
+def _melted(found: PlugSimulation, peak: Array, number: int) -> Array:
+    """Share molten [-] of cells of one sheet by their hottest temperature."""
+    low, high = float(found.tables.solidus[number]), float(found.tables.liquidus[number])
+    share: Array = np.clip((np.nan_to_num(peak, nan=0.0) - low) / (high - low), 0.0, 1.0)
+    return share
+
+
+def _molten_diameter(found: PlugSimulation, peak: Array, number: int) -> float:
+    area = float((_melted(found, peak, number) * found.layout.area).sum())
+    return 2.0 * math.sqrt(area / math.pi)
+
+
+def _fused(found: PlugSimulation, number: int) -> float:
+    """Diameter of what melted 0.1 mm deep or more into a sheet [m]."""
+    first, last = found.layout.sheet_rows[number]
+    own = found.layout.part[first] == number  # a drilled sheet has no face over its hole
+    upper, lower = found.peak[first], found.peak[min(first + 1, last - 1)]
+    height = float(found.layout.dz[first])
+    peak = upper + (upper - lower) * (0.5 - FUSED_DEPTH / height)
+    melt = _melted(found, np.where(own, peak, np.nan), number)
+    area = float((melt * found.layout.area).sum())
+    if not own[0] and area > 0.0:  # what was drilled away is weld metal: it counts as fused
+        area += float(found.layout.area[~own].sum())
+    return 2.0 * math.sqrt(area / math.pi)
+
+
+def _penetration(found: PlugSimulation, number: int) -> float:
+    """Deepest melt in a sheet [m], by columns."""
+    first, last = found.layout.sheet_rows[number]
+    own = found.layout.part[first:last] == number
+    melt = _melted(found, np.where(own, found.peak[first:last], np.nan), number)
+    return float((melt * found.layout.dz[first:last, None]).sum(axis=0).max())
+
+
+def _rim(found: PlugSimulation) -> tuple[float, float]:
+    """Share of the first hole's wall that melted [-], and how far beyond it on the mean [m]."""
+    first, last = found.layout.sheet_rows[0]
+    wall, heights = found.layout.inside, found.layout.dz[first:last]
+    melt = _melted(found, found.peak[first:last, wall:], 0)
+    melt = np.minimum.accumulate(melt, axis=1)  # only what hangs together with the edge
+    extent = (melt * np.diff(found.layout.r_faces)[wall:]).sum(axis=1)
+    total = heights.sum()
+    return float((melt[:, 0] * heights).sum() / total), float((extent * heights).sum() / total)
+
+
+def _ac1(found: PlugSimulation, number: int) -> float:
+    ac1, _ = transformation(found.joint.stack.sheets[number].steel)
+    return ac1 if math.isfinite(ac1) else NO_TRANSFORMATION
+
+
+def _haz(found: PlugSimulation, number: int) -> float:
+    """Diameter over Ac1 in a sheet [m], where it is widest."""
+    first, last = found.layout.sheet_rows[number]
+    level = _ac1(found, number)
+    return max(isotherm(found.layout.r, found.peak[j], level) for j in range(first, last))
+
+
+def _cooling(found: PlugSimulation, number: int) -> float:
+    """Time from 800 to 500 degC [s] where a sheet just came to 1100 degC, mean over its rows."""
+    first, last = found.layout.sheet_rows[number]
+    times = []
+    for j in range(first, last):
+        over = np.flatnonzero(found.peak[j] >= COOLING_AT)
+        if not len(over) or found.layout.part[j, over[-1]] != number:
+            continue
+        i = int(over[-1])
+        times.append(float(found.cooling_t85[j, i]))
+    return float(np.mean(times)) if times else math.nan
+
+
+def _head(found: PlugSimulation) -> tuple[float, float]:
+    """Diameter and height of the head [m]; zero where the hole is not full."""
+    layout = found.layout
+    if found.fill_time is None:
+        return 0.0, 0.0
+    above = layout.z_faces[layout.rim_row] - layout.z_faces[found.level]
+    covered = np.flatnonzero(above > 0.0)
+    edge = max(int(covered[-1]) + 1 if len(covered) else 0, layout.inside)
+    diameter = 2.0 * float(layout.r_faces[edge])
+    volume = float((np.maximum(above, 0.0) * layout.area).sum())
+    return diameter, cap_height(volume, diameter)
+
+
+def _held_up(found: PlugSimulation, radius: float, head: float) -> tuple[float, float]:
+    """Sag of a molten spot on the back, and the radius at which it falls through [m]."""
+    column = found.joint.stack.total_thickness + head
+    pressure = MELT_DENSITY * GRAVITY * column + ARC_PRESSURE * found.current**2
+    return radius**2 * pressure / (4.0 * SURFACE_TENSION), 2.0 * SURFACE_TENSION / pressure
