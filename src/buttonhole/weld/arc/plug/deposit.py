@@ -25,7 +25,10 @@ from buttonhole.weld.arc.plug.fields import (
 @numba.njit(cache=True)
 def is_full(level, inside, rim_row):
     """Whether the metal stands at the rim or above it all over the hole."""
-    return all(level[i] <= rim_row for i in range(inside))
+    lowest = rim_row
+    for i in range(inside):
+        lowest = max(lowest, level[i])
+    return lowest == rim_row
 
 
 @numba.njit(cache=True)

@@ -10,7 +10,7 @@ import numba
 
 @numba.njit(cache=True)
 def bond(t, part, sheets, solidus, contact_of, bonded):
-    """Keep as bonded where both sheets beside a closed interface have melted, in place."""
+    """Keep as bonded where melt has touched across a closed interface, in place."""
     nz, nr = t.shape
     for j in range(1, nz):
         q = contact_of[j]
@@ -20,7 +20,7 @@ def bond(t, part, sheets, solidus, contact_of, bonded):
             above, below = part[j - 1, i], part[j, i]
             if above < 0 or above >= sheets or bonded[q, i] > 0:
                 continue
-            if t[j - 1, i] > solidus[above] and t[j, i] > solidus[below]:
+            if t[j - 1, i] > solidus[above] or t[j, i] > solidus[below]:
                 bonded[q, i] = 1
 
 

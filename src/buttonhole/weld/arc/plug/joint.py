@@ -27,7 +27,8 @@ class PlugJoint:
     """Sheets from the side that is welded, and the holes in them.
 
     ``hole_diameters`` [m]: one for each sheet but the last, none larger than the one above it; a
-    sheet that is not drilled has 0. ``piece_radius`` [m]: of a disc as large as the coupon or the
+    sheet that is not drilled has 0, and with the first not drilled it is an arc spot, which burns
+    through. ``piece_radius`` [m]: of a disc as large as the coupon or the
     flange round the weld, square root of its area over pi; heat does not leave over its edge.
     ``back_film`` [W/m2/K]: what a bar, magnet or clamp takes off the back, 0 for air alone.
     """
@@ -48,11 +49,11 @@ class PlugJoint:
                 f"{len(holes)} given for {len(sheets)} sheets; give one for each sheet but the "
                 "last, 0 mm where it is not drilled",
             )
-        if not MIN_HOLE <= holes[0] <= MAX_HOLE:  # also catches NaN
+        if not (holes[0] == 0.0 or MIN_HOLE <= holes[0] <= MAX_HOLE):  # also catches NaN
             raise BadInput(
                 "hole_diameter",
                 f"is {holes[0] * 1e3:g} mm in the first sheet; give {MIN_HOLE * 1e3:g} to "
-                f"{MAX_HOLE * 1e3:g} mm",
+                f"{MAX_HOLE * 1e3:g} mm, or 0 mm for an arc spot without a hole",
             )
         for above, hole in itertools.pairwise(holes):
             if not (hole == 0.0 or MIN_HOLE <= hole <= above):

@@ -13,9 +13,11 @@ Array = NDArray[np.float64]
 Indices = NDArray[np.int64]
 
 FINE_BEYOND = 6e-3  # m of even rings outside the hole; numerical
+FINE_SPOT = 10e-3  # m the same where there is no hole
 STRETCH = 1.15  # - from ring to ring beyond; numerical
 FEWEST_ROWS = 3  # in a sheet
 POCKET = 0.7  # -, of the gap's width the melt runs into it beyond the hole; from memory
+SPOT_FOOT = 5e-3  # m, least diameter a head on a whole sheet stands on; numerical
 HEAD_ROOM = 1.5e-3  # m over what the metal would stand if it stayed over the hole
 MOST_HEAD = 12e-3  # m
 
@@ -29,7 +31,7 @@ class PlugLayout:
     part: Indices  # (nz, nr), -: -1 empty, 0.. sheets, the weld metal is the number of sheets
     level: Indices  # (nr,), -: first row that is not empty
     rim_row: int
-    inside: int  # columns over the first hole
+    inside: int  # columns over the first hole; the middle one where there is none
     walls: Indices  # (holes, 3), -: first column beside a hole, its first and past its last row
     gaps: Array  # (gaps, 5), - and m: rows above and below, width, columns metal may run into
     contact_of: Indices  # (nz + 1,), -: closed interface at this face, else -1
@@ -55,9 +57,9 @@ class PlugLayout:
 
 
 def _rings(joint: PlugJoint, cell: float) -> Array:
-    """Faces of the rings [m]: one on every hole's edge, even to 6 mm outside, then stretched."""
+    """Faces of the rings [m]: one on every hole's edge, even near the weld, then stretched."""
     radii = sorted({hole / 2 for hole in joint.hole_diameters if hole > 0.0})
-    marks = [0.0, *radii, radii[-1] + FINE_BEYOND]
+    marks = [0.0, *radii, radii[-1] + FINE_BEYOND if radii else FINE_SPOT]
     faces = [0.0]
     for low, high in itertools.pairwise(marks):
         count = max(round((high - low) / cell), 1)
@@ -88,7 +90,8 @@ def lay_out(joint: PlugJoint, cell: float, metal_volume: float) -> PlugLayout:
         Lengths in [m].
     """
     stack, r_faces = joint.stack, _rings(joint, cell)
-    over = max(metal_volume - joint.hole_volume, 0.0) / (math.pi / 4 * joint.hole_diameters[0] ** 2)
+    foot = math.pi / 4 * (joint.hole_diameters[0] or SPOT_FOOT) ** 2
+    over = max(metal_volume - joint.hole_volume, 0.0) / foot
     head = math.ceil(min(over + HEAD_ROOM, MOST_HEAD) / cell)
     heights = [cell] * head
     rows, between = [], []
@@ -120,7 +123,7 @@ def lay_out(joint: PlugJoint, cell: float, metal_volume: float) -> PlugLayout:
         part=part,
         level=(part >= 0).argmax(axis=0).astype(np.int64),
         rim_row=head,
-        inside=walls[0][0],
+        inside=walls[0][0] if walls else 1,
         walls=np.array(walls, dtype=np.int64).reshape(-1, 3),
         gaps=_gaps(joint, between, middles),
         contact_of=contact_of,
