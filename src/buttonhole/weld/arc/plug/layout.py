@@ -19,6 +19,7 @@ FEWEST_ROWS = 3  # in a sheet
 POCKET = 0.7  # -, of the gap's width the melt runs into it beyond the hole; from memory
 SPOT_FOOT = 5e-3  # m, least diameter a head on a whole sheet stands on; numerical
 HEAD_ROOM = 1.5e-3  # m over what the metal would stand if it stayed over the hole
+CLOSED = 0.05e-3  # m; sheets clamped together lie no nearer than that, judged
 MOST_HEAD = 12e-3  # m
 
 
@@ -96,7 +97,7 @@ def lay_out(joint: PlugJoint, cell: float, metal_volume: float) -> PlugLayout:
     heights = [cell] * head
     rows, between = [], []
     for number, sheet in enumerate(stack.sheets):
-        if number and stack.gap > 0.0:
+        if number and stack.gap > CLOSED:
             count = max(round(stack.gap / cell), 1)
             between.append((len(heights) - 1, len(heights) + count))
             heights += [stack.gap / count] * count
@@ -114,7 +115,7 @@ def lay_out(joint: PlugJoint, cell: float, metal_volume: float) -> PlugLayout:
         if hole > 0.0:
             walls.append((int((middles <= hole).sum()), first, last))
     contact_of = np.full(len(heights) + 1, -1, dtype=np.int64)
-    if stack.gap <= 0.0:
+    if stack.gap <= CLOSED:
         for number, (first, _) in enumerate(rows[1:]):
             contact_of[first] = number
     return PlugLayout(
