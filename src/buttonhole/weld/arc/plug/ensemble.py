@@ -59,8 +59,9 @@ def even_points(count: int, dimensions: int) -> Array:
 
 def _ranked(points: Array) -> Array:
     """Replace each coordinate by its rank, in the middle of equal steps from 0 to 1 [-]."""
-    ranks: Array = points.argsort(axis=0, kind="stable").argsort(axis=0, kind="stable")
-    return (ranks + 0.5) / len(points)
+    ranks = points.argsort(axis=0, kind="stable").argsort(axis=0, kind="stable")
+    middles: Array = (ranks + 0.5) / len(points)
+    return middles
 
 
 def _moved(value: float, doubt: Doubt, share: float) -> float:

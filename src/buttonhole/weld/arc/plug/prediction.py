@@ -119,11 +119,16 @@ class _Belief:
     ) -> Estimate:
         """Best figure with its interval; ``off`` [SI] is what the model itself may be off."""
         value, base = pick(self.best), pick(self.coarse)
-        apart = np.array([pick(one) for one in self.doubted]) - base
-        known = apart[np.isfinite(apart)]
-        if not math.isfinite(value) or not len(known):
+        picked = np.array([pick(one) for one in self.doubted])
+        known = picked[~np.isnan(picked)]
+        if math.isnan(value) or not len(known):
             return Estimate(value, value, value)
-        down, up = (float(np.quantile(known, share)) for share in (0.05, 0.95))
+        # nearest: between a time and never there is nothing to interpolate
+        ends = [float(np.quantile(known, at, method="nearest")) for at in (0.05, 0.95)]
+        if math.isinf(value):
+            return Estimate(value, ends[0], value)
+        base = base if math.isfinite(base) else value
+        down, up = ends[0] - base, ends[1] - base
         below = math.hypot(min(down, 0.0), Z90 * off)
         above = math.hypot(max(up, 0.0), Z90 * off)
         inside = min(max(value, low), high)
