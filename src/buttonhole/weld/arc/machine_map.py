@@ -14,9 +14,8 @@ from buttonhole.weld.arc.melting import (
 from buttonhole.weld.arc.set_up import ArcSetUp, Polarity
 from buttonhole.weld.arc.transfer import ArcState, assess_arc, conventional_load_voltage
 from buttonhole.weld.arc.wire import Wire, wire_area
-from buttonhole.weld.estimate import Estimate
+from buttonhole.weld.estimate import Z90, Estimate
 
-Z90 = 1.645  # standard deviations either side of a 90 % interval
 ARC_LENGTH = 3e-3  # m, of a short arc, from memory
 ARC_LENGTH_SPREAD = 1e-3  # m, judged
 SHORTEST_FREE = 1e-3  # m; nearer the tube than this no arc burns

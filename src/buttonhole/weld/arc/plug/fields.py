@@ -5,8 +5,8 @@ Sources: our own.
 
 # fields over the cells, shape (CELL_FIELDS, nz, nr)
 ENTHALPY, TEMPERATURE, CONDUCTIVITY, RESISTIVITY, VOLUME, HEAT, PEAK, BEFORE = range(8)
-CAPACITY, GAIN, TRIAL, CHANGE, RATIO, AT_800, AT_500 = range(8, 15)
-CELL_FIELDS = 15
+CAPACITY, GAIN, TRIAL, CHANGE, RATIO, AT_800, AT_500, UP_500, UP_700 = range(8, 17)
+CELL_FIELDS = 17
 
 # numbers of the model, shape (CLOSURE,)
 (

@@ -37,6 +37,8 @@ from buttonhole.weld.arc.plug.fields import (
     TEMPERATURE,
     TOO_MANY_STEPS,
     TRIAL,
+    UP_500,
+    UP_700,
     VOLUME,
 )
 from buttonhole.weld.heat.conduction import conduct, look_up
@@ -50,7 +52,7 @@ MOST_STEPS = 60_000
 
 @numba.njit(cache=True)
 def watch(cells, part, before, dt):
-    """Keep the hottest each cell has been and when it fell through 800 and 500 degC.
+    """Keep how hot each cell was, when it rose to 500 and 700 and fell to 800 and 500 degC.
 
     Returns the hottest temperature now [degC]. ``before`` [s] is when the step began.
     """
@@ -65,6 +67,10 @@ def watch(cells, part, before, dt):
             now = t[j, i]
             peak[j, i] = max(peak[j, i], now)
             hottest = max(hottest, now)
+            if now >= 500.0 > was[j, i]:
+                cells[UP_500, j, i] = before + dt * (500.0 - was[j, i]) / (now - was[j, i])
+            if now >= 700.0 > was[j, i]:
+                cells[UP_700, j, i] = before + dt * (700.0 - was[j, i]) / (now - was[j, i])
             if was[j, i] >= 800.0 > now:
                 cells[AT_800, j, i] = before + dt * (was[j, i] - 800.0) / (was[j, i] - now)
             if was[j, i] >= 500.0 > now:

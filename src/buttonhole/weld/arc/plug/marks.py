@@ -13,14 +13,15 @@ from enum import StrEnum
 import numpy as np
 from numpy.typing import NDArray
 
-from buttonhole.joint.material import transformation
 from buttonhole.weld.arc.plug.simulation import PlugSimulation
+from buttonhole.weld.metallurgy import transformation_line
 
 Array = NDArray[np.float64]
 
 TINT = 300.0  # degC, straw colour begins on bright steel
 ZINC_BOILS = 907.0  # degC
 NO_TRANSFORMATION = 900.0  # degC; bound of the zone drawn for austenitic steel
+RATE_FROM = 750.0  # degC; places that came so far say how fast the zone's edge was heated; judged
 COOLING_AT = 1100.0  # degC; the 8/5 time is told of the place that came to this
 SURFACE_TENSION = 1.2  # N/m, steel melt
 MELT_DENSITY = 7000.0  # kg/m3
@@ -212,15 +213,38 @@ def _rim(found: PlugSimulation) -> tuple[float, float]:
     return float((melt[:, 0] * heights).sum() / total), float((extent * heights).sum() / total)
 
 
-def _ac1(found: PlugSimulation, number: int) -> float:
-    ac1, _ = transformation(found.joint.stack.sheets[number].steel)
-    return ac1 if math.isfinite(ac1) else NO_TRANSFORMATION
+def transforms_at(found: PlugSimulation, number: int, line: str) -> float:
+    """Temperature at which a sheet transforms, as fast as it was heated.
+
+    Parameters
+    ----------
+    found : PlugSimulation
+        The march.
+    number : int
+        Of the sheet, from 0.
+    line : str
+        "Ac1" or "Ac3".
+
+    Returns
+    -------
+    float
+        Temperature [degC]; 900 for a steel that does not transform.
+    """
+    first, last = found.layout.sheet_rows[number]
+    rates = []
+    for j in range(first, last):
+        over = np.flatnonzero(found.peak[j] >= RATE_FROM)
+        if len(over) and found.layout.part[j, over[-1]] == number:
+            rates.append(float(found.heating_rate[j, over[-1]]))
+    rate = float(np.median(rates)) if rates else math.nan
+    level = transformation_line(found.joint.stack.sheets[number].steel, line, rate)
+    return level.value if level is not None else NO_TRANSFORMATION
 
 
 def _haz(found: PlugSimulation, number: int) -> float:
-    """Diameter over Ac1 in a sheet [m], where it is widest."""
+    """Diameter over Ac1, as fast as it was heated, in a sheet [m], where it is widest."""
     first, last = found.layout.sheet_rows[number]
-    level = _ac1(found, number)
+    level = transforms_at(found, number, "Ac1")
     return max(isotherm(found.layout.r, found.peak[j], level) for j in range(first, last))
 
 

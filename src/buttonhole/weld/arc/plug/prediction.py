@@ -15,15 +15,14 @@ from statistics import NormalDist
 
 import numpy as np
 
-from buttonhole.joint.steel import Steel
 from buttonhole.units import BadInput
-from buttonhole.weld.arc.machine_map import Z90, OperatingPoint
+from buttonhole.weld.arc.machine_map import OperatingPoint
 from buttonhole.weld.arc.melting import MeltingLaw
 from buttonhole.weld.arc.pairing import gas_objections, sheet_objections
 from buttonhole.weld.arc.plug.advice import warnings_of
 from buttonhole.weld.arc.plug.ensemble import MEMBERS, members
 from buttonhole.weld.arc.plug.joint import PlugJoint
-from buttonhole.weld.arc.plug.marks import FALLS, PlugMarks, read_marks
+from buttonhole.weld.arc.plug.marks import FALLS, PlugMarks, read_marks, transforms_at
 from buttonhole.weld.arc.plug.result import PlugInterface, PlugSection, PlugWeld
 from buttonhole.weld.arc.plug.simulation import (
     COARSE,
@@ -33,7 +32,7 @@ from buttonhole.weld.arc.plug.simulation import (
     simulate,
 )
 from buttonhole.weld.arc.set_up import ArcSetUp
-from buttonhole.weld.estimate import Estimate
+from buttonhole.weld.estimate import Z90, Estimate
 from buttonhole.weld.metallurgy import RELATIVE_SPREAD, martensite_hardness, sheet_hardness
 
 MODEL_VERSION = "plug-1"
@@ -231,7 +230,7 @@ def _hardness(joint: PlugJoint, best: PlugSimulation, cooling: Estimate) -> Esti
         found = 0.0
         for number, sheet in enumerate(joint.stack.sheets):
             found = max(found, sheet_hardness(sheet.steel))
-            if seconds > 0.0 and _hardens(best, number, sheet.steel):
+            if seconds > 0.0 and _hardens(best, number):
                 found = max(found, martensite_hardness(sheet.steel, seconds))
         return found
 
@@ -240,9 +239,8 @@ def _hardness(joint: PlugJoint, best: PlugSimulation, cooling: Estimate) -> Esti
     return Estimate(value, value - room, max(value + room, hardest(cooling.low)))
 
 
-def _hardens(best: PlugSimulation, number: int, steel: Steel) -> bool:
-    from buttonhole.joint.material import transformation
-
+def _hardens(best: PlugSimulation, number: int) -> bool:
     first, last = best.layout.sheet_rows[number]
     own = best.part[first:last] == number
-    return bool(np.nanmax(np.where(own, best.peak[first:last], 20.0)) >= transformation(steel)[1])
+    hottest = float(best.peak[first:last][own].max())
+    return hottest >= transforms_at(best, number, "Ac3")

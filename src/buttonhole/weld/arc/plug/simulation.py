@@ -68,6 +68,7 @@ class PlugSimulation:
     tables: MaterialTables
     peak: Array  # (nz, nr), degC
     cooling_t85: Array  # (nz, nr), s; NaN: never above 800 degC, inf: over 500 degC at the end
+    heating_rate: Array  # (nz, nr), K/s from 500 to 700 degC; NaN: never so hot
     point: OperatingPoint
     net_power: float  # W, as used
     current: float  # A, as used
@@ -281,6 +282,9 @@ def _simulation(
     unknown = np.where(cells[f.TEMPERATURE] > 500.0, np.inf, np.nan)
     cooling = np.where((at_800 > 0.0) & (at_500 > at_800), at_500 - at_800, unknown)
     cooling[left.part < 0] = np.nan
+    rise = cells[f.UP_700] - cells[f.UP_500]
+    rate = np.full_like(rise, np.nan)
+    np.divide(200.0, rise, out=rate, where=rise > 0.0)
     peak = cells[f.PEAK].copy()
     peak[left.part < 0] = np.nan
     filled = left.part >= 0
@@ -296,6 +300,7 @@ def _simulation(
         tables=tables,
         peak=peak,
         cooling_t85=cooling,
+        heating_rate=rate,
         point=point,
         net_power=net,
         current=current,
