@@ -6,6 +6,7 @@ import pytest
 from buttonhole.joint.sheet import Sheet
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.joint.steel import find_steel
+from buttonhole.weld.spot.chance import Scatter
 from buttonhole.weld.spot.lobe import LimitKind, Lobe, lobe
 from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
 from buttonhole.weld.spot.simulation import COARSE
@@ -100,3 +101,16 @@ def test_what_progress_raises_stops_the_lobe() -> None:
         )  # fmt: skip
     assert told == sorted(told)
     assert told[-1] < 0.5
+
+
+def test_the_robust_set_up_stays_inside_what_is_usable_by_the_dent_as_well() -> None:
+    found = lobe(
+        TWO, SET_UP, RULES, "chosen", FORCES[:1], resolution=COARSE, dent=0.15, scatter=Scatter(),
+        currents=np.linspace(5e3, 13e3, 9).tolist(), times=[0.12, 0.2],
+    ).levels[0]  # fmt: skip
+    best = found.robust
+    assert best is not None
+    t = found.window.times.tolist().index(best.time)
+    assert found.low[t] <= best.current <= found.high[t]
+    splash = next(one for one in found.limits if one.kind is LimitKind.EXPULSION).currents[t]
+    assert np.isnan(splash) or found.high[t] < splash

@@ -75,12 +75,12 @@ def window(
     times = [quantity("--time", one, "time") for one in time or ()]
     if lobe and len(times) == 1:
         raise BadInput("--time", _("give two weld times or more for a lobe, or none"))
+    around = lobe and low is None and high is None and steps is None
     steps = steps or (LOBE_STEPS if lobe else WINDOW_STEPS)
     if steps * len(times or [0]) > LARGEST_MAP:
         raise BadInput("--steps", _("asks for too many welds; at most {}").format(LARGEST_MAP))
     if svg is not None and svg.exists():
         raise BadInput(str(svg), _("is there already; give another name"))
-    around = low is None and high is None and lobe
     asked = _Asked(
         file,
         described.stack,

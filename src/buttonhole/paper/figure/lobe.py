@@ -215,7 +215,10 @@ class _LobePicture:
         board.line((self.left, level), (x, level), width=1.2, dash="3 4", part="chosen")
         board.circle((x, level), 7.5, fill=PAPER, stroke=3.2, part="chosen")
         words = self.style.current(force.point[1])
-        board.text((x + 14, level - 0.6 * self.size), words, self.size, bold=True, halo=True)
+        left = x > self.left + 0.8 * _ACROSS  # to the right of it stand the names of the limits
+        place = (x - 14 if left else x + 14, level - 0.6 * self.size)
+        anchor = "end" if left else "start"
+        board.text(place, words, self.size, anchor=anchor, bold=True, halo=True)
 
     def _axes(self, board: Drawing, y: Axis) -> None:
         size, style = self.size, self.style

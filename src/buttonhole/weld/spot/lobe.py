@@ -61,7 +61,14 @@ class ForceLevel:
     low: Array  # (times,), A
     high: Array  # (times,), A
     area: float  # A s
-    robust: RobustSetUp | None
+    robust: RobustSetUp | None = None
+
+    @property
+    def usable(self) -> list[tuple[float, float]] | None:
+        """Ends of the usable currents at each weld time [A]; None where there are none at all."""
+        if np.isnan(self.low).all():
+            return None
+        return list(zip(self.low.tolist(), self.high.tolist(), strict=True))
 
     @property
     def widths(self) -> Array:
@@ -111,10 +118,8 @@ def lobe(
         [N], the set one first.
     currents, times : sequence of float, optional
         Of the longest pulse [A], [s]; else 15 and 9 around the set ones.
-    dent : float
-        Deepest indentation over the thickness of the outer sheet [-].
-    scatter : Scatter, optional
-        Of the machine; given, the robust set-up is looked for at each force.
+    dent, scatter : float, Scatter
+        Deepest indentation over the outer sheet [-]; given, robust set-ups are looked for.
     progress, resolution : callable, Resolution
         Called with (done, of), may raise to stop the work; cells and steps of the solver.
 
@@ -140,8 +145,11 @@ def lobe(
             stack, at_force, rules[rule], currents=over, times=at, progress=first,
             resolution=resolution,
         )  # fmt: skip
-        best = robust(stack, at_force, mapped, scatter, progress=second) if scatter else None
-        levels.append(_level(stack, force, mapped, rules, rule, dent, best))
+        level = _level(stack, force, mapped, rules, rule, dent)
+        if scatter is not None:
+            best = robust(stack, at_force, mapped, scatter, limits=level.usable, progress=second)
+            level = dataclasses.replace(level, robust=best)
+        levels.append(level)
     return Lobe(tuple(levels), rule, dent)
 
 
@@ -162,7 +170,6 @@ def _level(
     rules: Mapping[str, Sequence[float]],
     rule: str,
     dent: float,
-    sought: RobustSetUp | None,
 ) -> ForceLevel:
     least = [
         _curve(mapped, LimitKind.LEAST_WELD, at, key, diameter, mapped.nugget[at])
@@ -192,7 +199,7 @@ def _level(
     limits = tuple(_binding(one, rule, low, high) for one in (*least, *thrown, *dents))
     room = np.nan_to_num(high - low, nan=0.0)
     area = float(np.trapezoid(room, mapped.times)) if len(mapped.times) > 1 else 0.0
-    return ForceLevel(force, mapped, limits, low, high, area, sought)
+    return ForceLevel(force, mapped, limits, low, high, area)
 
 
 def _curve(
