@@ -108,10 +108,8 @@ def lobe(
 
     Parameters
     ----------
-    stack : StackUp
-        The sheets.
-    set_up : SpotSetUp
-        All that is not varied.
+    stack, set_up : StackUp, SpotSetUp
+        The sheets; all that is not varied.
     rules, rule : mapping of str to sequence of float, str
         Least nugget diameters of each rule [m]; the rule that bounds the usable currents.
     forces : sequence of float
