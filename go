@@ -210,7 +210,7 @@ bench)
     setup_dev
     warm
     # Not in the list: what fits constants. It takes long and is asked for by its name.
-    if [ $# -eq 0 ]; then set -- start_up validate_spot; fi
+    if [ $# -eq 0 ]; then set -- start_up validate_spot validate_plug; fi
     for name in "$@"; do
         printf '\n--- benchmarks/%s.py\n' "$name"
         "$PY" -m "benchmarks.$name"
