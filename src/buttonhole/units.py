@@ -75,6 +75,7 @@ _LENGTH = {
     "thou": INCH / 1000,
     "mil": INCH / 1000,
 }
+_AREA = {"m2": ONE, "mm2": MILLI**2, "cm2": _f("0.0001")}
 _FORCE = {
     "N": ONE,
     "daN": Fraction(10),
@@ -144,6 +145,7 @@ _ANGLE = {"rad": ONE, **dict.fromkeys(("deg", "°"), Fraction(math.pi / 180))}
 
 KINDS: Mapping[str, Kind] = {
     "length": Kind("a length", "0.8 mm", _LENGTH, "m", ("mm",), ("in",)),
+    "area": Kind("an area", "2.5 mm2", _AREA, "m**2", ("mm2",), ("mm2",)),
     "force": Kind("a force", "2.2 kN", _FORCE, "N", ("kN",), ("lbf",)),
     "current": Kind(
         "a current",

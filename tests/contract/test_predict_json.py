@@ -45,7 +45,7 @@ MAYBE_IN_CYCLE = {
 }
 ALONE = {
     "process", "interfaces", "solver_seconds", "warnings", "cautions", "model_version",
-    "sheets", "hold", "thermal_cycles",
+    "sheets", "hold", "thermal_cycles", "condition", "condition_effects",
 }  # fmt: skip
 
 

@@ -23,7 +23,10 @@ from buttonhole.joint.stack_up import StackUp
 from buttonhole.joint.steel import find_steel
 from buttonhole.units import BadInput
 from buttonhole.weld.spot import SolverFailed
+from buttonhole.weld.spot.condition import NORMAL, SpotCondition
 from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
+from buttonhole.weld.spot.shunt import Shunt
+from buttonhole.weld.spot.supply import ElectricSupply
 
 STEELS = ["DC04", "HC340LA", "HCT600X", "22MnB5", "unknown"]
 KEYS = re.findall(
@@ -150,6 +153,25 @@ sheets = st.builds(
 )
 
 
+def conditions() -> st.SearchStrategy[SpotCondition]:
+    """Whatever a table of the condition may say."""
+    warm, grown = st.floats(20.0, 400.0), st.floats(0.0, 6e-3)
+    shunts = st.builds(
+        Shunt, st.floats(5e-3, 1.0), st.none() | st.floats(1e-3, 20e-3), st.floats(8e-3, 10.0)
+    )
+    supplies = st.builds(
+        ElectricSupply, st.floats(50.0, 1000.0), st.floats(100.0, 1000.0), st.booleans(),
+        st.floats(0.0, 200.0), st.floats(0.5e-6, 240e-6), st.floats(6.0, 60.0),
+        st.floats(0.0, 5.0), st.floats(1e-6, 10e-3), st.floats(0.0, 10e-3),
+        st.floats(10e-6, 1e-3), st.booleans(),
+    )  # fmt: skip
+    return st.builds(
+        SpotCondition, st.floats(0.0, math.radians(10.0)), st.floats(0.0, 4e-3),
+        st.tuples(grown, grown), st.none() | shunts, st.tuples(warm, warm),
+        st.none() | st.floats(0.0, 60.0), st.none() | supplies,
+    )  # fmt: skip
+
+
 def welds(
     most_current: float = 40e3, longest: float = 0.3, most_pulses: int = 4
 ) -> st.SearchStrategy[WeldFile]:
@@ -160,7 +182,8 @@ def welds(
     force = st.floats(100.0, 30e3)
     kinds = st.sampled_from(CurrentType)
     set_ups = st.builds(SpotSetUp, series, kinds, force, caps(), caps(), rest, rest)
-    return st.builds(WeldFile, st.builds(StackUp, stacks, st.floats(0.0, 5e-3)), set_ups, st.none())
+    stack = st.builds(StackUp, stacks, st.floats(0.0, 5e-3))
+    return st.builds(WeldFile, stack, set_ups, st.none(), condition=st.just(NORMAL) | conditions())
 
 
 @given(welds())
@@ -175,7 +198,8 @@ def assert_finite(weld: WeldFile) -> None:
     from buttonhole.weld.spot import predict
 
     rule = rule_for(weld.stack, weld.minimum_rule)
-    answer = spot_answer(predict(weld.stack, weld.set_up), weld.stack, rule, listed_rules())
+    found = predict(weld.stack, weld.set_up, condition=weld.condition)
+    answer = spot_answer(found, weld.stack, rule, listed_rules())
 
     def every_number(value: object) -> None:
         if isinstance(value, dict):

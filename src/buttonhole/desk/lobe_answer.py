@@ -12,6 +12,7 @@ from buttonhole.desk.rules import listed_rules
 from buttonhole.desk.window_answer import least_diameters, or_null, robust_answer, window_answer
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.paper import figure
+from buttonhole.weld.spot.condition import NORMAL, SpotCondition
 from buttonhole.weld.spot.lobe import (
     DENT,
     ForceLevel,
@@ -37,6 +38,7 @@ def find_lobe(
     times: list[float] | None = None,
     dent: float = DENT,
     progress: Callable[[int, int], None] | None = None,
+    condition: SpotCondition = NORMAL,
 ) -> Lobe:
     """Map current and weld time with the rule in use and those shown beside it.
 
@@ -58,6 +60,8 @@ def find_lobe(
         Deepest indentation over the thickness of the outer sheet [-].
     progress : callable, optional
         Called with (done, of); an exception it raises stops the work.
+    condition : SpotCondition
+        What the welds are made in.
 
     Returns
     -------
@@ -68,7 +72,7 @@ def find_lobe(
     return lobe(
         stack, set_up, rules, criterion.key, forces,
         currents=currents, times=times, dent=dent, scatter=scatter_for(stack, *spreads),
-        progress=progress,
+        progress=progress, condition=condition,
     )  # fmt: skip
 
 

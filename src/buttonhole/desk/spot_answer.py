@@ -5,6 +5,7 @@ from typing import Any
 
 from buttonhole.coupon.criterion import Criterion, minimum_diameter
 from buttonhole.coupon.verdict import required_diameter
+from buttonhole.desk.condition_answer import condition_answer, effects_answer
 from buttonhole.joint.stack_up import FayingInterface, StackUp, cautions
 from buttonhole.weld.estimate import Estimate
 from buttonhole.weld.spot.result import InterfaceWeld, SpotWeld, ThermalCycle
@@ -47,6 +48,8 @@ def spot_answer(
         "sheets": [_sheet_answer(one, stack) for one in weld.sheets],
         "hold": _hold_answer(weld),
         "thermal_cycles": [_cycle_answer(one) for one in weld.cycles],
+        "condition": condition_answer(weld.condition),
+        "condition_effects": effects_answer(weld),
         "solver_seconds": weld.solver_seconds,
         # the model repeats cautions about the sheets among its own
         "warnings": list(dict.fromkeys([*(one.text for one in said), *weld.warnings])),

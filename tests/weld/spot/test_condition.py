@@ -12,13 +12,13 @@ from buttonhole.joint.steel import find_steel
 from buttonhole.units import BadInput
 from buttonhole.weld.spot.condition import NORMAL, SpotCondition
 from buttonhole.weld.spot.constants import CONTACT
-from buttonhole.weld.spot.cost import condition_costs, expulsion_of, pitch_for_loss
+from buttonhole.weld.spot.cost import condition_costs, pitch_for_loss
 from buttonhole.weld.spot.prediction import predict
 from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
 from buttonhole.weld.spot.shunt import Shunt
 from buttonhole.weld.spot.simulation import COARSE, Simulation, simulate
 from buttonhole.weld.spot.supply import ElectricSupply
-from buttonhole.weld.spot.window import window
+from buttonhole.weld.spot.window import expulsion_of, window
 
 FAST = dataclasses.replace(COARSE, cooling=False)
 SHEET = Sheet(find_steel("DC04"), 0.8e-3)
@@ -44,7 +44,7 @@ def expulsion_limit(
     low, high = 4.0e3, 14e3
     while high - low > 20.0:
         middle = 0.5 * (low + high)
-        chance = expulsion_of(weld(condition, stack, current=middle, cap=cap), stack)
+        chance = expulsion_of(weld(condition, stack, current=middle, cap=cap), stack)[1]
         low, high = (middle, high) if chance < 0.1 else (low, middle)
     return low
 
@@ -164,11 +164,14 @@ def test_warm_caps_leave_the_nugget_and_warm_the_copper() -> None:
 
 @pytest.mark.parametrize("cap", [FLAT, RADIUSED])
 def test_gap_tilt_and_misalignment_lower_the_expulsion_limit(cap: ElectrodeCap) -> None:
-    normal, chance = expulsion_limit(NORMAL, cap), expulsion_of(weld(current=7.5e3, cap=cap), TWO)
+    normal, chance = (
+        expulsion_limit(NORMAL, cap),
+        expulsion_of(weld(current=7.5e3, cap=cap), TWO)[1],
+    )
     for one in (SpotCondition(tilt=math.radians(2.0)), SpotCondition(misalignment=0.5e-3)):
         # where metal boils before it is squeezed out, the limit is the same and the chance is not
         assert expulsion_limit(one, cap) <= normal
-        assert expulsion_of(weld(one, current=7.5e3, cap=cap), TWO) > chance
+        assert expulsion_of(weld(one, current=7.5e3, cap=cap), TWO)[1] > chance
     gapped = StackUp(TWO.sheets, 0.3e-3)
     assert expulsion_limit(NORMAL, cap, gapped) < normal
     assert weld(stack=gapped).sealing_force < weld().sealing_force
@@ -182,11 +185,15 @@ def test_more_tilt_and_more_misalignment_lower_it_more() -> None:
 
 
 def test_what_costs_is_told_with_its_figure() -> None:
-    costs = condition_costs(TWO, set_up(), SpotCondition(shunt=Shunt(12e-3)))
+    costs = condition_costs(TWO, set_up(6e3), SpotCondition(shunt=Shunt(8e-3)))
     (text,) = costs.texts
-    assert "12 mm away takes about " in text
+    assert "8 mm away takes about " in text
     assert "% of the current" in text
-    assert "mm between welds" in text
+    assert "mm) smaller" in text
+    assert "more current beside a weld" in text
+    assert text.endswith("mm between welds.")
+    far = condition_costs(TWO, set_up(), SpotCondition(shunt=Shunt(30e-3)))
+    assert all("between welds" not in one for one in far.texts)  # there already
     assert condition_costs(TWO, set_up(), NORMAL).costs == ()
 
 

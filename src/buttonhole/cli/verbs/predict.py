@@ -77,7 +77,9 @@ def predict(
             return
         from buttonhole.weld import spot
 
-        weld = spot.predict(described.stack, described.set_up, points=points)
+        weld = spot.predict(
+            described.stack, described.set_up, points=points, condition=described.condition
+        )
         _draw(weld, described.stack, criterion, cycle, section)
         tell(described.stack, described.set_up, weld, criterion, json=json)
 
@@ -126,7 +128,23 @@ def tell(
 
     letters = BLOCKS if say.draws_blocks() else PLAIN
     say.give_lines(cut_through(stack, set_up, weld, letters))
-    say.give_lines(_told(answer))
+    say.give_lines([*_condition_lines(weld), *_told(answer)])
+
+
+def _condition_lines(weld: "SpotWeld") -> list[str]:
+    """What the weld file says of gun, caps, mains and the last weld, in its own keys."""
+    from buttonhole.desk.weld_file.condition_keys import condition_keys
+    from buttonhole.units import show
+
+    told = []
+    for key, value in condition_keys(weld.condition).items():
+        if isinstance(value, str):
+            told.append(f"{key} {value}")
+        elif key == "lead_length":
+            told.append(f"{key} {value[0]:.4g} m")
+        else:
+            told.append(f"{key} {show(*value)}")
+    return ["", *say.wrapped(_("Made in: {}").format(", ".join(told)))] if told else []
 
 
 def tell_quick(stack: "StackUp", set_up: "SpotSetUp", rule: "Criterion", *, json: bool) -> None:

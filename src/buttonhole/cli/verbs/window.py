@@ -1,6 +1,7 @@
 """``buttonhole window``: from the current that gives the least weld to the one that splashes."""
 
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from buttonhole.coupon.criterion import Criterion
     from buttonhole.joint.stack_up import StackUp
     from buttonhole.procedure.machine import SpotMachine
+    from buttonhole.weld.spot.condition import SpotCondition
     from buttonhole.weld.spot.set_up import SpotSetUp
 
 WINDOW_STEPS, LOBE_STEPS = 21, 15
@@ -90,6 +92,7 @@ def window(
         times or None,
         None if machine is None else read_machine_file(machine),
         svg,
+        described.condition,
     )
     second = quantity("--force", force, "force")
     lines, answer = _lobe(asked, second, arms, dent / 100.0) if lobe else _window(asked)
@@ -111,6 +114,7 @@ class _Asked:
     times: list[float] | None  # s
     machine: "SpotMachine | None"
     svg: Path | None
+    condition: "SpotCondition"
 
     @property
     def spreads(self) -> tuple[float, float]:
@@ -131,6 +135,7 @@ _Told = tuple["Callable[[], list[str]]", dict[str, Any]]
 
 
 def _window(asked: _Asked) -> _Told:
+    from buttonhole.desk.condition_answer import condition_answer
     from buttonhole.desk.window_answer import (
         least_diameters,
         robust_answer,
@@ -146,14 +151,17 @@ def _window(asked: _Asked) -> _Told:
         found = spot.window(
             stack, set_up, least_diameters(stack, criterion),
             currents=asked.currents, times=asked.times, progress=part_of(progress, 0, 2),
+            condition=asked.condition,
         )  # fmt: skip
         best = robust(
             stack, set_up, found, scatter_for(stack, *asked.spreads),
             progress=part_of(progress, 1, 2),
+            compute=partial(spot.window, condition=asked.condition),
         )  # fmt: skip
     asked.draw(lambda: window_drawing(found, set_up, criterion))
     answer = window_answer(found, criterion)
-    answer |= {"robust": robust_answer(best), "model_version": spot.MODEL_VERSION}
+    answer |= {"robust": robust_answer(best), "condition": condition_answer(asked.condition)}
+    answer |= {"model_version": spot.MODEL_VERSION}
 
     def lines() -> list[str]:
         from buttonhole.cli.window_text import window_lines
@@ -165,6 +173,7 @@ def _window(asked: _Asked) -> _Told:
 
 def _lobe(asked: _Asked, wanted: float | None, arms: str | None, dent: float) -> _Told:
     from buttonhole.cli.lobe_text import lobe_lines
+    from buttonhole.desk.condition_answer import condition_answer
     from buttonhole.desk.lobe_answer import find_lobe, lobe_answer, lobe_drawing
     from buttonhole.procedure.force_level import second_force
 
@@ -176,9 +185,11 @@ def _lobe(asked: _Asked, wanted: float | None, arms: str | None, dent: float) ->
         found = find_lobe(
             asked.stack, set_up, criterion, (set_up.electrode_force, other), asked.spreads,
             currents=asked.currents, times=asked.times, dent=dent, progress=progress,
+            condition=asked.condition,
         )  # fmt: skip
     asked.draw(lambda: lobe_drawing(found, criterion))
-    answer = lobe_answer(found, criterion, words) | {"model_version": MODEL_VERSION}
+    answer = lobe_answer(found, criterion, words)
+    answer |= {"condition": condition_answer(asked.condition), "model_version": MODEL_VERSION}
     return (lambda: lobe_lines(answer)), answer
 
 

@@ -7,6 +7,7 @@ turns them into a stack-up and a set-up, ``write`` puts a weld back into text.
 from buttonhole.desk.weld_file.read import BadFile, named_file, read_toml, read_weld_file
 from buttonhole.desk.weld_file.schema import WeldFile, weld_file_from
 from buttonhole.desk.weld_file.write import (
+    condition_texts,
     quantity_text,
     set_up_keys,
     weld_file_text,
@@ -16,6 +17,7 @@ from buttonhole.desk.weld_file.write import (
 __all__ = [
     "BadFile",
     "WeldFile",
+    "condition_texts",
     "named_file",
     "quantity_text",
     "read_toml",

@@ -3,10 +3,12 @@
 from functools import partial
 from typing import Annotated
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+from pydantic import BeforeValidator, Field
 
+from buttonhole.desk.weld_file.condition_keys import CONDITION_HINTS, ConditionEntry
+from buttonhole.desk.weld_file.entry import Entry, si
 from buttonhole.desk.weld_file.faults import Form
-from buttonhole.desk.weld_file.values import choice, quantity, short_text
+from buttonhole.desk.weld_file.values import choice, short_text
 from buttonhole.joint.coating import Coating
 from buttonhole.weld.spot.cycle import MAX_POINTS
 from buttonhole.weld.spot.set_up import CurrentType
@@ -38,35 +40,24 @@ MAX_PULSES = 10
 EXAMPLE_RULE = "4.5-root-t"
 
 
-def _si(kind: str, example: str, low: float, high: float, span: str) -> BeforeValidator:
-    reader = partial(quantity, kind=kind, example=example, low=low, high=high, span=span)
-    return BeforeValidator(reader)
-
-
 # The ranges say what the model may be asked, wider than any machine for car bodies; the sheet
 # itself refuses thicknesses.
 Thickness = Annotated[
-    float, _si("length", "0.8 mm", 1e-9, 1.0, "the measured sheet thickness, 0.2 to 6 mm")
+    float, si("length", "0.8 mm", 1e-9, 1.0, "the measured sheet thickness, 0.2 to 6 mm")
 ]
-Current = Annotated[float, _si("current", "8.5 kA", 100.0, 40e3, "0.1 to 40 kA rms")]
-Force = Annotated[float, _si("force", "2.2 kN", 100.0, 30e3, "0.1 to 30 kN")]
-Face = Annotated[float, _si("length", "6 mm", 1.5e-3, 20e-3, "1.5 to 20 mm")]
-Radius = Annotated[float, _si("length", "50 mm", 3e-3, 1.0, "3 to 1000 mm")]
-Body = Annotated[float, _si("length", "16 mm", 5e-3, 40e-3, "5 to 40 mm")]
-Gap = Annotated[float, _si("length", "0.3 mm", 0.0, 5e-3, "0 to 5 mm")]
-PointRadius = Annotated[float, _si("length", "2 mm", 0.0, 16e-3, "0 (the weld axis) to 16 mm")]
+Current = Annotated[float, si("current", "8.5 kA", 100.0, 40e3, "0.1 to 40 kA rms")]
+Force = Annotated[float, si("force", "2.2 kN", 100.0, 30e3, "0.1 to 30 kN")]
+Face = Annotated[float, si("length", "6 mm", 1.5e-3, 20e-3, "1.5 to 20 mm")]
+Radius = Annotated[float, si("length", "50 mm", 3e-3, 1.0, "3 to 1000 mm")]
+Body = Annotated[float, si("length", "16 mm", 5e-3, 40e-3, "5 to 40 mm")]
+Gap = Annotated[float, si("length", "0.3 mm", 0.0, 5e-3, "0 to 5 mm")]
+PointRadius = Annotated[float, si("length", "2 mm", 0.0, 16e-3, "0 (the weld axis) to 16 mm")]
 PointDepth = Annotated[
     float,
-    _si("length", "0.4 mm", 0.0, 30e-3, "0 (the face on side A) to the thickness of all sheets"),
+    si("length", "0.4 mm", 0.0, 30e-3, "0 (the face on side A) to the thickness of all sheets"),
 ]
-WeldTime = Annotated[float, _si("time", "160 ms", 1e-3, 3.0, "1 to 3000 ms")]
-RestTime = Annotated[float, _si("time", "160 ms", 0.0, 5.0, "0 to 5000 ms")]
-
-
-class Entry(BaseModel):
-    """One table of a weld file: no key more than it names, no text taken for a number."""
-
-    model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
+WeldTime = Annotated[float, si("time", "160 ms", 1e-3, 3.0, "1 to 3000 ms")]
+RestTime = Annotated[float, si("time", "160 ms", 0.0, 5.0, "0 to 5000 ms")]
 
 
 class SheetEntry(Entry):
@@ -102,7 +93,7 @@ class SetUpEntry(Entry):
     slope: RestTime = 0.0
     down_slope: RestTime = 0.0
     hold_time: RestTime
-    pulse: Annotated[list[PulseEntry], Field(max_length=MAX_PULSES)] = []
+    pulse: Annotated[list[PulseEntry], Field(max_length=MAX_PULSES, default_factory=list)]
 
 
 class CriterionEntry(Entry):
@@ -120,7 +111,8 @@ class WeldEntry(Entry):
     gap: Gap = 0.0
     set_up: SetUpEntry
     criterion: CriterionEntry | None = None
-    cycle: Annotated[list[CycleEntry], Field(max_length=MAX_POINTS)] = []
+    cycle: Annotated[list[CycleEntry], Field(max_length=MAX_POINTS, default_factory=list)]
+    condition: ConditionEntry | None = None
 
 
 WELD_FORM = Form(
@@ -132,6 +124,7 @@ WELD_FORM = Form(
         "pulse": PulseEntry,
         "criterion": CriterionEntry,
         "cycle": CycleEntry,
+        "condition": ConditionEntry,
     },
     hints={
         "process": 'give process = "spot"',
@@ -148,6 +141,7 @@ WELD_FORM = Form(
         "cycle": "give one [[cycle]] table, with two brackets, for each of up to 20 points",
         "radius": 'give how far from the weld axis, e.g. radius = "2 mm"',
         "depth": 'give how far below the face on side A, e.g. depth = "0.4 mm"',
+        **CONDITION_HINTS,
         "criterion": "give the table [criterion] with minimum_rule",
         "minimum_rule": 'give the key of a rule, e.g. minimum_rule = "4.5-root-t"',
     },

@@ -7,6 +7,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from buttonhole.desk.rules import rule_named
+from buttonhole.desk.weld_file.condition_keys import condition_from
 from buttonhole.desk.weld_file.faults import first_fault
 from buttonhole.desk.weld_file.keys import (
     ARC_KEYS,
@@ -21,6 +22,7 @@ from buttonhole.joint.sheet import Sheet
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.joint.steel import find_steel
 from buttonhole.units import BadInput
+from buttonhole.weld.spot.condition import NORMAL, SpotCondition
 from buttonhole.weld.spot.cycle import Point, check_point
 from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
 
@@ -35,6 +37,7 @@ class WeldFile:
     set_up: SpotSetUp
     minimum_rule: str | None = None
     points: tuple[Point, ...] = ()  # where the thermal cycle is wanted
+    condition: SpotCondition = NORMAL
 
 
 def weld_file_from(data: Mapping[str, Any]) -> WeldFile:
@@ -64,7 +67,9 @@ def weld_file_from(data: Mapping[str, Any]) -> WeldFile:
     points = tuple(Point(one.radius, one.depth) for one in entries.cycle)
     for point in points:
         check_point(point, stack.total_thickness)
-    return WeldFile(stack, _set_up(entries.set_up), _minimum_rule(entries.criterion), points)
+    set_up = _set_up(entries.set_up)
+    condition = condition_from(entries.condition, stack, set_up.current_type)
+    return WeldFile(stack, set_up, _minimum_rule(entries.criterion), points, condition)
 
 
 def _refuse_arc_welds(data: Mapping[str, Any]) -> None:

@@ -1,13 +1,16 @@
 """Puts a weld back into the text of a weld file."""
 
+import math
 import os
 import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+from buttonhole.desk.weld_file.condition_keys import condition_keys
 from buttonhole.desk.weld_file.schema import WeldFile
 from buttonhole.units import parse
+from buttonhole.weld.spot.condition import SpotCondition
 from buttonhole.weld.spot.set_up import ElectrodeCap, Pulse, SpotSetUp
 
 # the unit people use and how many of it one SI unit makes, and the SI unit for odd values
@@ -16,6 +19,11 @@ _UNITS = {
     "current": ("kA", 1e-3, "A"),
     "force": ("kN", 1e-3, "N"),
     "time": ("ms", 1e3, "s"),
+    "angle": ("deg", 180.0 / math.pi, "rad"),
+    "area": ("mm2", 1e6, "m2"),
+    "temperature": ("degC", 1.0, "degC"),
+    "voltage": ("V", 1.0, "V"),
+    "resistance": ("uohm", 1e6, "ohm"),
 }
 
 
@@ -27,7 +35,7 @@ def quantity_text(value: float, kind: str) -> str:
     value : float
         The value [SI unit of the kind].
     kind : str
-        length, current, force or time.
+        length, current, force, time, angle, area, temperature, voltage or resistance.
 
     Returns
     -------
@@ -36,8 +44,8 @@ def quantity_text(value: float, kind: str) -> str:
     """
     unit, factor, si_unit = _UNITS[kind]
     for digits in range(1, 16):
-        text = f"{value * factor:.{digits}g} {unit}"
-        if "e" not in text and parse(text, kind) == value:
+        number = f"{value * factor:.{digits}g}"
+        if "e" not in number and parse(text := f"{number} {unit}", kind) == value:
             return text
     return f"{value!r} {si_unit}"
 
@@ -108,6 +116,25 @@ def set_up_keys(set_up: SpotSetUp) -> dict[str, Any]:
     return keys
 
 
+def condition_texts(condition: SpotCondition) -> dict[str, str]:
+    """The keys of the table ``condition`` in a weld file.
+
+    Parameters
+    ----------
+    condition : SpotCondition
+        The condition.
+
+    Returns
+    -------
+    dict
+        Texts with their unit; empty for a normal weld.
+    """
+    return {
+        key: value if isinstance(value, str) else quantity_text(*value)
+        for key, value in condition_keys(condition).items()
+    }
+
+
 def _pulse(pulse: Pulse) -> dict[str, str]:
     keys = {
         "current": quantity_text(pulse.current, "current"),
@@ -146,6 +173,9 @@ def _lines(weld: WeldFile) -> Iterator[str]:
     yield from ("", "[set_up]", *(_text(key, value) for key, value in keys.items()))
     for pulse in pulses:
         yield from ("", "[[set_up.pulse]]", *(_text(key, one) for key, one in pulse.items()))
+    condition = condition_texts(weld.condition)
+    if condition:
+        yield from ("", "[condition]", *(_text(key, one) for key, one in condition.items()))
     if weld.minimum_rule is not None:
         yield from ("", "[criterion]", _text("minimum_rule", weld.minimum_rule))
     for point in weld.points:

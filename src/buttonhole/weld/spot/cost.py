@@ -17,16 +17,18 @@ from buttonhole.units import show
 from buttonhole.weld.spot.condition import NORMAL, SpotCondition
 from buttonhole.weld.spot.constants import CONTACT, ContactConstants
 from buttonhole.weld.spot.effects import nugget_shape
-from buttonhole.weld.spot.expulsion import BOILED, interface_expulsion
 from buttonhole.weld.spot.pressing import force_at_interface
 from buttonhole.weld.spot.result import ConditionCost
 from buttonhole.weld.spot.set_up import SpotSetUp
 from buttonhole.weld.spot.shunt import Shunt
 from buttonhole.weld.spot.simulation import COARSE, Simulation, simulate
 from buttonhole.weld.spot.supply import MOST_LEAD_DROP, lead_drop
+from buttonhole.weld.spot.window import expulsion_of
 
 UNTIL_HOLD_ENDS = dataclasses.replace(COARSE, cooling=False)
 WORTH_SAYING = 0.01  # -, of the diameter; common-practice
+WORTH_SAYING_GAIN = 0.1e-3  # m; common-practice
+ALWAYS = ("tilt", "misalignment")  # what is known of them is rough
 WORTH_SAYING_SPLASH = 0.02  # -, of probability; common-practice
 ACCEPTED_LOSS = 0.05  # -, of the diameter, to a neighbour; common-practice
 FARTHEST = 0.3  # m; a last weld beyond it counts as none; common-practice
@@ -42,19 +44,6 @@ class Costs:
     def texts(self) -> tuple[str, ...]:
         """Warnings in plain words."""
         return tuple(one.text for one in self.costs if one.text)
-
-
-def expulsion_of(weld: Simulation, stack: StackUp) -> float:
-    """Probability that any interface of a simulated weld throws metal [-]."""
-    safe = 1.0
-    for nugget, radius, face in zip(
-        weld.nugget, weld.contact_radius, stack.interfaces, strict=True
-    ):
-        thickness = 0.5 * (face.sheet_a.thickness + face.sheet_b.thickness)
-        safe *= 1.0 - interface_expulsion(
-            float(nugget), 2.0 * float(radius), weld.sealing_force, thickness
-        )
-    return max(1.0 - safe, BOILED if weld.boils else 0.0)
 
 
 def _without(
@@ -105,23 +94,25 @@ def condition_costs(
     if not parts:
         return Costs(())
     now = simulate(stack, set_up, UNTIL_HOLD_ENDS, constants, condition=condition)
-    splash = expulsion_of(now, stack)
+    splash = expulsion_of(now, stack)[1]
     found = []
     for name, other, without in parts:
         weld = simulate(other, set_up, UNTIL_HOLD_ENDS, constants, condition=without)
         lost = weld.nugget - now.nugget
-        added = splash - expulsion_of(weld, other)
+        added = splash - expulsion_of(weld, other)[1]
         share = float((lost / np.maximum(weld.nugget, 0.5e-3)).max())
         text = ""
-        if share >= WORTH_SAYING or added >= WORTH_SAYING_SPLASH:
-            told = _Told(stack, set_up, condition, now, share, float(lost.max()), added, splash)
-            text = f"{_TEXTS[name](told)} {_effect(told)}{_ADVICE[name](told)}"
+        if share >= WORTH_SAYING or added >= WORTH_SAYING_SPLASH or name in ALWAYS:
+            most = float(lost.max())
+            told = _Told(name, stack, set_up, condition, now, share, most, added, splash)
+            text = f"{_TEXTS[name](told)}{_effect(told)}{_ADVICE[name](told)}"
         found.append(ConditionCost(name, tuple(float(one) for one in lost), added, text))
     return Costs(tuple(found))
 
 
 @dataclass(frozen=True, slots=True)
 class _Told:
+    name: str
     stack: StackUp
     set_up: SpotSetUp
     condition: SpotCondition
@@ -141,7 +132,10 @@ def _effect(told: _Told) -> str:
     if told.added >= WORTH_SAYING_SPLASH:
         before, after = 100 * (told.splash - told.added), 100 * told.splash
         said.append(f"the chance of expulsion goes from {before:.0f} to {after:.0f} %")
-    return f"That costs: {' and '.join(said)}."
+    costs = f" That costs: {' and '.join(said)}." if said else ""
+    if told.name in ALWAYS and told.lost <= -WORTH_SAYING_GAIN:
+        costs += " Don't count on the larger nugget it seems to give: such contacts are not held."
+    return costs
 
 
 def _gap_text(told: _Told) -> str:
@@ -202,7 +196,8 @@ def _supply_text(told: _Told) -> str:
 def _shunt_advice(told: _Told) -> str:
     more = 100.0 * (1.0 / told.now.passed - 1.0)
     pitch = pitch_for_loss(told.stack, told.set_up, told.condition)
-    move = f" or keep {show(pitch, 'length', digits=2)} between welds" if pitch < FARTHEST else ""
+    near = told.condition.shunt is not None and told.condition.shunt.distance < pitch < FARTHEST
+    move = f" or keep {show(pitch, 'length', digits=2)} between welds" if near else ""
     return f" Give about {more:.0f} % more current beside a weld{move}."
 
 

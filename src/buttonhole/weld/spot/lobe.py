@@ -5,11 +5,13 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import partial
 
 import numpy as np
 
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.weld.spot.chance import Array, Scatter
+from buttonhole.weld.spot.condition import NORMAL, SpotCondition
 from buttonhole.weld.spot.robust import RobustSetUp, part_of, robust
 from buttonhole.weld.spot.set_up import SpotSetUp
 from buttonhole.weld.spot.simulation import DEFAULT, Resolution
@@ -103,6 +105,7 @@ def lobe(
     scatter: Scatter | None = None,
     progress: Callable[[int, int], None] | None = None,
     resolution: Resolution = DEFAULT,
+    condition: SpotCondition = NORMAL,
 ) -> Lobe:
     """Map current and weld time at each force.
 
@@ -118,8 +121,8 @@ def lobe(
         Of the longest pulse [A], [s]; else 15 and 9 around the set ones.
     dent, scatter : float, Scatter
         Deepest indentation over the outer sheet [-]; given, robust set-ups are looked for.
-    progress, resolution : callable, Resolution
-        Called with (done, of), may raise to stop the work; cells and steps of the solver.
+    progress, resolution, condition : callable, Resolution, SpotCondition
+        Called with (done, of), may raise to stop the work; of the solver; what they are made in.
 
     Returns
     -------
@@ -133,19 +136,20 @@ def lobe(
     """
     over, at = _around(set_up, currents, times)
     parts = len(forces) * (1 if scatter is None else 2)
-    levels = []
+    compute, levels = partial(window, condition=condition), []
     for number, force in enumerate(forces):
         at_force = dataclasses.replace(set_up, electrode_force=force)
-        first, second = (
-            part_of(progress, number * parts // len(forces) + k, parts) for k in (0, 1)
-        )
-        mapped = window(
-            stack, at_force, rules[rule], currents=over, times=at, progress=first,
-            resolution=resolution,
+        part = number * parts // len(forces)
+        mapped = compute(
+            stack, at_force, rules[rule], currents=over, times=at,
+            progress=part_of(progress, part, parts), resolution=resolution,
         )  # fmt: skip
         level = _level(stack, force, mapped, rules, rule, dent)
         if scatter is not None:
-            best = robust(stack, at_force, mapped, scatter, limits=level.usable, progress=second)
+            best = robust(
+                stack, at_force, mapped, scatter, limits=level.usable, compute=compute,
+                progress=part_of(progress, part + 1, parts),
+            )  # fmt: skip
             level = dataclasses.replace(level, robust=best)
         levels.append(level)
     return Lobe(tuple(levels), rule, dent)

@@ -15,7 +15,7 @@ from buttonhole.weld.spot.condition import NORMAL, SpotCondition
 from buttonhole.weld.spot.constants import CONTACT, ContactConstants
 from buttonhole.weld.spot.expulsion import BOILED, interface_expulsion
 from buttonhole.weld.spot.set_up import SpotSetUp
-from buttonhole.weld.spot.simulation import DEFAULT, Resolution, simulate
+from buttonhole.weld.spot.simulation import DEFAULT, Resolution, Simulation, simulate
 
 Array = NDArray[np.float64]
 
@@ -102,6 +102,12 @@ def weld_once(
     """
     until_hold_ends = dataclasses.replace(resolution, cooling=False)
     weld = simulate(stack, set_up, until_hold_ends, constants, condition=condition)
+    thrown, anywhere = expulsion_of(weld, stack)
+    return Welded(weld.nugget, thrown, anywhere, weld.sunk)
+
+
+def expulsion_of(weld: Simulation, stack: StackUp) -> tuple[Array, float]:
+    """Probabilities that a simulated weld throws metal: at each interface, and anywhere [-]."""
     thrown = np.zeros(len(stack.interfaces))
     for at, face in enumerate(stack.interfaces):
         thickness = 0.5 * (face.sheet_a.thickness + face.sheet_b.thickness)
@@ -110,7 +116,7 @@ def weld_once(
             float(weld.nugget[at]), contact, weld.sealing_force, thickness
         )
     anywhere = 1.0 - float(np.prod(1.0 - thrown))
-    return Welded(weld.nugget, thrown, max(anywhere, BOILED if weld.boils else 0.0), weld.sunk)
+    return thrown, max(anywhere, BOILED if weld.boils else 0.0)
 
 
 Point = tuple[int, int]
