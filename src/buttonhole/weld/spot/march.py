@@ -247,6 +247,18 @@ def one_step(cells, grid, material, joint, work, found, asked, feed, opened, now
     return largest, resistance, square
 
 
+@numba.njit(cache=True)
+def begin(cells, grid, material, joint, work, asked, feed, first, radii, tolerance):
+    """Settle the contacts with the current that is ``asked`` for, before the first step of it."""
+    if first:
+        facts, caps, _, law = joint
+        start = math.sqrt(asked[0]) * (feeding.given(asked[1], 0.0, feed) / asked[1])
+        contacts.spread_evenly(start, facts, caps, law, work[0])
+    for _ in range(SETTLING):
+        prepare(cells, grid, material, joint, work, False, radii)
+        electric(cells, grid, joint, work, asked[0], asked[1], feed, tolerance)
+
+
 @numba.njit(cache=True, nogil=True)
 def march(cells, grid, material, joint, plan, work, found, target, longest, tolerance):
     """Run the whole weld. Returns what it ended with and how many rows of the record are filled.
@@ -265,13 +277,7 @@ def march(cells, grid, material, joint, plan, work, found, target, longest, tole
         dt = FIRST_STEP if on else 3.0 * FIRST_STEP
         if on:
             asked = ask(segment, now, min(now + dt, segment[END]), frequency)
-            if s == 0:
-                facts, caps, _, law = joint
-                start = math.sqrt(asked[0]) * (feeding.given(asked[1], 0.0, feed) / asked[1])
-                contacts.spread_evenly(start, facts, caps, law, work[0])
-            for _ in range(SETTLING):
-                prepare(cells, grid, material, joint, work, False, found[3])
-                electric(cells, grid, joint, work, asked[0], asked[1], feed, tolerance)
+            begin(cells, grid, material, joint, work, asked, feed, s == 0, radii, tolerance)
         while now < segment[END] - 1e-9:
             if count >= record.shape[0] or steps > 4 * record.shape[0]:
                 return TOO_MANY_STEPS, count

@@ -8,7 +8,7 @@ import math
 import numba
 
 from buttonhole.weld.spot.fields import HEAT, OUTSIDE, TEMPERATURE
-from buttonhole.weld.spot.march import keep_peak, prepare, thermal
+from buttonhole.weld.spot.march import keep_peak, prepare, properties, thermal
 
 FIRST, GROWTH = 1e-3, 1.3  # s, and - from step to step
 COOLING = 0.02  # -, of the largest excess a step may take off
@@ -23,12 +23,14 @@ def wait(cells, grid, material, joint, feed, work, radii, opened, duration, long
     """
     now, dt, crossed = 0.0, FIRST, 0.0
     cells[HEAT, :, :] = 0.0
+    properties(cells, grid, material)
     while now < duration - 1e-9:
         this = min(dt, duration - now)
         prepare(cells, grid, material, joint, work, opened, radii)
         largest, came = thermal(cells, grid, material, work, feed[OUTSIDE], this, 1.0)
         if not math.isfinite(largest):
             return math.nan
+        properties(cells, grid, material)
         keep_peak(cells)
         crossed += came
         now += this
