@@ -57,8 +57,6 @@ def predict(data: WeldFileBody) -> Response:
     """Predict one weld; the body has the same keys as a weld file."""
     described = weld_file_from(data)
     criterion = rule_for(described.stack, described.minimum_rule)
-    weld = predicted(
-        described.stack, described.set_up, described.points, described.condition
-    )
+    weld = predicted(described.stack, described.set_up, described.points, described.condition)
     answer = spot_answer(weld, described.stack, criterion, listed_rules())
     return JSONResponse(plain_answer(answer))
