@@ -137,9 +137,8 @@ def lobe(
     over, at = _around(set_up, currents, times)
     parts = len(forces) * (1 if scatter is None else 2)
     compute, levels = partial(window, condition=condition), []
-    for number, force in enumerate(forces):
+    for part, force in zip(range(0, parts, parts // len(forces)), forces, strict=True):
         at_force = dataclasses.replace(set_up, electrode_force=force)
-        part = number * parts // len(forces)
         mapped = compute(
             stack, at_force, rules[rule], currents=over, times=at,
             progress=part_of(progress, part, parts), resolution=resolution,
