@@ -338,7 +338,8 @@ def _current_why(span: Span, set_up: SpotSetUp) -> str:
         else ("reach the required diameter, but not its guard band")
     )
     return (
-        f"Current {ka(set_up.pulses[0].current)}: the greatest chance between {ka(span.low)}, "
+        f"Current {ka(set_up.pulses[0].current)}: the least within 1 % of the greatest chance, "
+        f"between {ka(span.low)}, "
         f"from where all interfaces {aim}, and {ka(span.high)}, {end} (predicted)."
     )
 

@@ -25,7 +25,7 @@ from buttonhole.procedure.variant import Variant, variants
 from buttonhole.weld.metallurgy import martensite_hardness
 from buttonhole.weld.spot import COARSE, DEFAULT, SolverFailed, WeldWindow
 from buttonhole.weld.spot import window as predict_window
-from buttonhole.weld.spot.chance import Curves, chances, middle_of_best
+from buttonhole.weld.spot.chance import Curves, chances, least_of_best
 from buttonhole.weld.spot.robust import STEP, TIE, part_of, scatter_for
 from buttonhole.weld.spot.set_up import SpotSetUp
 from buttonhole.weld.spot.simulation import AFTER_HOLD, simulate
@@ -168,7 +168,7 @@ class _Task:
         scatter = scatter_for(self.stack, self.machine.current_spread, self.machine.force_spread)
         curve = Curves(mapped.currents, mapped.nugget[:, 0], mapped.expulsion[0])
         found = chances(places, curve, self.required, scatter)
-        at = middle_of_best(found.good)
+        at = least_of_best(found.good)
         factor = float(places[at]) / main.current
         pulses = tuple(replace(one, current=factor * one.current) for one in way.pulses)
         return self._solved(

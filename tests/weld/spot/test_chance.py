@@ -6,7 +6,7 @@ from statistics import NormalDist
 import numpy as np
 import pytest
 
-from buttonhole.weld.spot.chance import Curves, Scatter, Surroundings, chances
+from buttonhole.weld.spot.chance import Curves, Scatter, Surroundings, chances, least_of_best
 
 NONE = Scatter(current=0.0, force=0.0, face=0.0, rest=0.0, gain=0.0, model=0.0)
 CURRENTS = np.linspace(4e3, 14e3, 41)
@@ -78,3 +78,8 @@ def test_past_the_map_expulsion_grows_on() -> None:
     assert short.currents[-1] == 9e3
     found = chances(np.array([8.9e3, 9.3e3, 9.8e3]), short, LEAST, NONE)
     assert found.splash[0] < 0.1 < 0.9 < found.splash[2]
+
+
+def test_of_currents_that_are_alike_the_least_is_taken() -> None:
+    assert least_of_best(np.array([0.5, 0.94, 0.96, 0.965, 0.6])) == 2
+    assert least_of_best(np.array([0.5, 0.98, 0.9])) == 1

@@ -21,6 +21,7 @@ Array = NDArray[np.float64]
 WELDS = (127, 83)  # -, for what scatters
 WORLDS = (89, 34)  # -, for what is not known
 REACH = 2.0  # standard deviations of the force at which the other force levels are welded
+ALIKE = 0.01  # -, chances of two currents that differ by less are alike; judged, no source
 RARE = 1e-6  # -, probabilities are compared by their odds, and none is nought
 
 
@@ -228,7 +229,10 @@ def _odds(curves: Curves) -> Array:
     return np.log(chance / (1.0 - chance))
 
 
-def middle_of_best(values: Array) -> int:
-    """Return the place of the greatest of ``values`` [-], of several alike the middle one."""
-    best = np.flatnonzero(values >= float(np.max(values)) - 1e-9)
-    return int(best[len(best) // 2]) if len(best) else 0
+def least_of_best(values: Array) -> int:
+    """Return the first place whose chance, of ``values`` [-], is alike the greatest.
+
+    Of currents that are alike the least brings the least heat, and lies farther from a splash that
+    comes sooner than predicted.
+    """
+    return int(np.flatnonzero(values >= float(np.max(values)) - ALIKE)[0])

@@ -17,7 +17,7 @@ from buttonhole.weld.spot.chance import (
     Scatter,
     Surroundings,
     chances,
-    middle_of_best,
+    least_of_best,
 )
 from buttonhole.weld.spot.prediction import COATED_SPREAD, MODEL_SPREAD
 from buttonhole.weld.spot.pressing import DOME_FACE
@@ -270,7 +270,7 @@ def _named(
     scatter: Scatter,
     compared: tuple[tuple[float, ...], tuple[float, ...]],
 ) -> RobustSetUp:
-    at = middle_of_best(looked.good)
+    at = least_of_best(looked.good)
     current = float(looked.currents[at])
     small, splash = looked.small[:, at], float(looked.splash[at])
     low, high = float(found.lower_limit[t]), float(found.upper_limit[t])

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from buttonhole.joint.stack_up import StackUp
-from buttonhole.weld.spot.chance import Curves, Scatter, chances, middle_of_best
+from buttonhole.weld.spot.chance import Curves, Scatter, chances, least_of_best
 from buttonhole.weld.spot.condition import NORMAL, SpotCondition
 from buttonhole.weld.spot.constants import CONTACT, ContactConstants
 from buttonhole.weld.spot.expulsion import BOILED, interface_expulsion
@@ -297,4 +297,4 @@ def limits_of(
     if not len(inside):
         return low, high, 0.5 * (low + float(top))
     found = chances(inside, Curves(currents, nugget, expulsion), least, Scatter())
-    return low, high, float(inside[middle_of_best(found.good)])
+    return low, high, float(inside[least_of_best(found.good)])
