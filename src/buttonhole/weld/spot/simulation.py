@@ -340,7 +340,8 @@ def _march(
     # Only here are compiled kernels needed; importing them costs more than the rest together.
     from buttonhole.weld.spot import march as kernel
 
-    begun = float((cells[f.ENTHALPY] * cells[f.VOLUME]).sum())
+    first = cells[f.ENTHALPY].copy()
+    begun = float((first * cells[f.VOLUME]).sum())
     grid, material, work = bundles(layout, tables)
     contacts = len(layout.contact_rows)
     faying = contacts - (1 if joint[2] else 2)
@@ -372,7 +373,7 @@ def _march(
     noted = 1 + int(np.count_nonzero(trace[:, 0]))  # the first one at time 0
     return Left(
         cells, record[:steps].copy(), findings, sums, radii, joint[1], faces, trace[:noted].copy(),
-        begun, layout,
+        begun, layout, first, joint[0],
     )  # fmt: skip
 
 
@@ -390,6 +391,8 @@ class Left:
     trace: Array  # (all steps, 1 + points), s and degC
     begun: float  # J in it at the start, counted from room temperature
     layout: Layout
+    begun_enthalpy: Array  # (nz, nr), J/m3
+    facts: Array  # (contacts, columns), SI
 
 
 def _simulation(layout: Layout, left: Left, half: bool, seconds: float) -> Simulation:
