@@ -10,10 +10,11 @@ equipotentials of such a pair, so that for a wide sheet, exactly,
 which far away is ``rho / (pi t) ln(s / a)`` for ``a = b``.
 
 On a flange of width ``w`` with the welds on its middle line, images at every ``w`` to either side
-turn ``ln z`` into ``ln sinh(pi z / w)``; for discs that are small against the flange that adds
-
-    rho / (pi t) * (ln(h(s)) - ln(h(a)) / 2 - ln(h(b)) / 2),   h(x) = sinh(pi x / w) / (pi x / w),
-
+turn ``ln z`` into ``ln sinh(pi z / w)``. Against the wide sheet that adds, in units of
+``rho / (pi t)``, ``ln(sinh(y) / y)`` with ``y = pi s / w``; the images of a disc do not move the
+mean of its own potential. A disc in the field ``E`` of the other shortens the way by ``(E a)^2``,
+half of it for each: ``E`` is ``pi coth(y) / w`` in place of ``1 / s``, which the wide sheet's
+formula holds already. Discs are small against the flange: the next term is of the fourth order,
 and a long way has the resistance of the strip, ``rho s / (w t)``. The flange is taken as going on
 beyond both welds. Sheets of unlike thickness or steel have their own ``rho / t``; sheets between
 the outer ones carry no current aside here.
@@ -104,15 +105,16 @@ def sheet_resistance(
     if distance <= NEAREST * (a + b):
         distance = NEAREST * (a + b)
     wide = 0.5 * math.acosh((distance**2 - a * a - b * b) / (2.0 * a * b))
-    strip = _log_ratio(distance, width) - 0.5 * (_log_ratio(a, width) + _log_ratio(b, width))
-    return rho / (math.pi * thickness) * (wide + strip)
-
-
-def _log_ratio(x: float, width: float) -> float:
-    """Logarithm of sinh(y)/y at y = pi x/width; 0 on a wide sheet."""
-    y = math.pi * x / width
+    y = math.pi * distance / width
     if y < 1e-4:
-        return y * y / 6.0
+        return rho * wide / (math.pi * thickness)
+    field = (math.pi / (width * math.tanh(y))) ** 2 - 1.0 / distance**2
+    shorter = 0.5 * field * (a * a + b * b)
+    return rho / (math.pi * thickness) * (wide + _log_ratio(y) - shorter)
+
+
+def _log_ratio(y: float) -> float:
+    """Logarithm of sinh(y)/y [-]."""
     return y + math.log1p(-math.exp(-2.0 * y)) - math.log(2.0 * y)
 
 
