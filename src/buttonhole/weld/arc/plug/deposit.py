@@ -2,7 +2,8 @@
 
 A drop lands within a splat of the arc. From there it reaches every neighbouring column whose top is
 hot enough to be wetted, and settles on the lowest. Where the pile stands too high over a cold
-neighbour, it rolls on to it: a cold lap. Beside an open gap it first runs into the gap.
+neighbour, it rolls down on that side as far as it goes down: a cold lap. Beside an open gap it
+first runs into the gap.
 
 Sources: our own. Filling in flat layers instead lays cold metal between arc and sheet.
 """
@@ -61,12 +62,12 @@ def choose_column(t, r, level, z_faces, inside, rim_row, rho, closure):
         if level[i] > level[best] or nearer:
             best = i
     top = z_faces[level[best]]
-    for beside in (low - 1, high + 1):
-        if beside < 0 or beside >= r.shape[0]:
-            continue
-        if beside >= inside and not is_full(level, inside, rim_row):
-            continue
-        if z_faces[level[beside]] - top > closure[PILE]:
+    end = r.shape[0] if is_full(level, inside, rim_row) else inside
+    for way in (-1, 1):
+        beside = low - 1 if way < 0 else high + 1
+        if 0 <= beside < end and z_faces[level[beside]] - top > closure[PILE]:
+            while 0 <= beside + way < end and level[beside + way] > level[beside]:
+                beside += way
             return beside
     return best
 

@@ -18,6 +18,7 @@ STRETCH = 1.15  # - from ring to ring beyond; numerical
 FEWEST_ROWS = 3  # in a sheet
 POCKET = 0.7  # -, of the gap's width the melt runs into it beyond the hole; from memory
 SPOT_FOOT = 5e-3  # m, least diameter a head on a whole sheet stands on; numerical
+MOST_FLAT = 12e-3  # m, of that
 HEAD_ROOM = 1.5e-3  # m over what the metal would stand if it stayed over the hole
 CLOSED = 0.05e-3  # m; sheets clamped together lie no nearer than that, judged
 MOST_HEAD = 12e-3  # m
@@ -73,7 +74,29 @@ def _rings(joint: PlugJoint, cell: float) -> Array:
     return np.array(faces)
 
 
-def lay_out(joint: PlugJoint, cell: float, metal_volume: float) -> PlugLayout:
+Pairs = list[tuple[int, int]]
+
+
+def _rows(joint: PlugJoint, cell: float, head: int) -> tuple[list[float], Pairs, Pairs]:
+    """Heights of the rows [m], first and past the last row of each sheet, rows beside each gap."""
+    stack = joint.stack
+    heights = [cell] * head
+    rows: Pairs = []
+    between: Pairs = []
+    for number, sheet in enumerate(stack.sheets):
+        if number and stack.gap > CLOSED:
+            count = max(round(stack.gap / cell), 1)
+            between.append((len(heights) - 1, len(heights) + count))
+            heights += [stack.gap / count] * count
+        count = max(round(sheet.thickness / cell), FEWEST_ROWS)
+        rows.append((len(heights), len(heights) + count))
+        heights += [sheet.thickness / count] * count
+    return heights, rows, between
+
+
+def lay_out(
+    joint: PlugJoint, cell: float, metal_volume: float, head_room: float = HEAD_ROOM
+) -> PlugLayout:
     """Divide a joint into cells.
 
     Parameters
@@ -84,26 +107,19 @@ def lay_out(joint: PlugJoint, cell: float, metal_volume: float) -> PlugLayout:
         Width of the rings and about the height of the rows [m].
     metal_volume : float
         What will be laid down [m3]; it decides how much room there is for the head.
+    head_room : float
+        Further room for a head that does not lie flat [m].
 
     Returns
     -------
     PlugLayout
         Lengths in [m].
     """
-    stack, r_faces = joint.stack, _rings(joint, cell)
+    r_faces = _rings(joint, cell)
     foot = math.pi / 4 * (joint.hole_diameters[0] or SPOT_FOOT) ** 2
     over = max(metal_volume - joint.hole_volume, 0.0) / foot
-    head = math.ceil(min(over + HEAD_ROOM, MOST_HEAD) / cell)
-    heights = [cell] * head
-    rows, between = [], []
-    for number, sheet in enumerate(stack.sheets):
-        if number and stack.gap > CLOSED:
-            count = max(round(stack.gap / cell), 1)
-            between.append((len(heights) - 1, len(heights) + count))
-            heights += [stack.gap / count] * count
-        count = max(round(sheet.thickness / cell), FEWEST_ROWS)
-        rows.append((len(heights), len(heights) + count))
-        heights += [sheet.thickness / count] * count
+    head = math.ceil((min(over, MOST_FLAT) + head_room) / cell)
+    heights, rows, between = _rows(joint, cell, head)
     z_faces = np.concatenate([[0.0], np.cumsum(heights)])
     z_faces -= z_faces[head]
     middles = (r_faces[1:] + r_faces[:-1]) / 2
@@ -115,7 +131,7 @@ def lay_out(joint: PlugJoint, cell: float, metal_volume: float) -> PlugLayout:
         if hole > 0.0:
             walls.append((int((middles <= hole).sum()), first, last))
     contact_of = np.full(len(heights) + 1, -1, dtype=np.int64)
-    if stack.gap <= CLOSED:
+    if joint.stack.gap <= CLOSED:
         for number, (first, _) in enumerate(rows[1:]):
             contact_of[first] = number
     return PlugLayout(

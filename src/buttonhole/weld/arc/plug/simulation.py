@@ -4,6 +4,7 @@ Numbers without a source beside them are numerical, no source.
 """
 
 import dataclasses
+import math
 import time
 from dataclasses import dataclass
 from functools import lru_cache
@@ -24,7 +25,7 @@ from buttonhole.weld.arc.melting import MeltingLaw
 from buttonhole.weld.arc.plug import fields as f
 from buttonhole.weld.arc.plug.closure import CLOSURE, PlugClosure
 from buttonhole.weld.arc.plug.joint import PlugJoint, TorchPath
-from buttonhole.weld.arc.plug.layout import PlugLayout, lay_out
+from buttonhole.weld.arc.plug.layout import HEAD_ROOM, PlugLayout, lay_out
 from buttonhole.weld.arc.set_up import ArcSetUp
 from buttonhole.weld.arc.wire import WireMetal
 from buttonhole.weld.heat.tables import MaterialTables, material_tables
@@ -36,6 +37,9 @@ LONGEST_WATCH = 120.0  # s from first drop; what is still over 450 degC then is 
 FROM_RIM = 0.8e-3  # m the arc keeps off the rim when it is led along it; common practice
 # Shares of the arc time: held in the middle until the base melts, then washed out to the rim.
 IN_THE_MIDDLE, AT_THE_RIM = 1.0 / 3.0, 0.8  # -, common practice, no source
+ROOMS = (HEAD_ROOM, 4 * HEAD_ROOM, 16 * HEAD_ROOM)  # m; cold wire piles up high, a weld does not
+# Metal beyond so much is a lump of cold wire, no weld: nothing about it can be computed.
+MOST_FILLS, MOST_OVER = 5.0, 1e-6  # -, of the volume of the holes, and m3 over that
 WIRE_STEEL = "DC04"  # curves of the weld metal; the wire's own differ by less than they are known
 
 
@@ -54,7 +58,11 @@ COARSE = PlugResolution(cell=0.5e-3, arc_step=8e-3, cooling_step=0.2)
 
 
 class PlugFailed(ArithmeticError):
-    """The solver met a state that is not finite, no room for the head, or too many steps."""
+    """The solver met a state that is not finite, a pile too high, or too many steps."""
+
+
+class NoRoom(PlugFailed):
+    """The metal piled up to the upper edge of the grid; a higher grid takes it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,6 +152,16 @@ def check_set_up(set_up: ArcSetUp) -> float:
     return set_up.arc_time
 
 
+def _check_volume(joint: PlugJoint, volume: float) -> None:
+    room = joint.hole_volume + joint.stack.gap * math.pi / 4.0 * joint.hole_diameters[0] ** 2
+    if volume > MOST_FILLS * room + MOST_OVER:
+        raise BadInput(
+            "arc_time",
+            f"lays down {volume * 1e9:.0f} mm3 of wire where the hole takes {room * 1e9:.0f} mm3; "
+            "weld for less time or feed less wire",
+        )
+
+
 def _closure_array(joint: PlugJoint, closure: PlugClosure, arc_heat: float) -> Array:
     found = np.zeros(f.CLOSURE)
     found[f.ARC_HEAT] = arc_heat
@@ -191,6 +209,7 @@ def simulate(
     """
     arc_time = check_set_up(set_up)
     point = operating_point(set_up, law)
+    _check_volume(joint, point.fill_rate * arc_time)
     current = point.current.value * closure.current_factor
     net = closure.efficiency * current * max(point.voltage + closure.voltage_shift, 1.0)
     hot = droplet_temperature(set_up.wire).value + closure.droplet_shift
@@ -200,13 +219,18 @@ def simulate(
     arc_heat = net - per_volume * point.fill_rate
     steels = tuple(sheet.steel for sheet in joint.stack.sheets)
     tables = _tables(steels, closure.pool_mixing)
-    layout = lay_out(joint, resolution.cell, point.fill_rate * arc_time)
     drop = np.array([per_volume, hot, point.fill_rate, arc_time, float(len(steels))])
     started = time.perf_counter()
-    left = _march(
-        layout, tables, torch_radii(joint, arc_time), _closure_array(joint, closure, arc_heat),
-        drop, resolution,
-    )  # fmt: skip
+    numbers = _closure_array(joint, closure, arc_heat)
+    for room in ROOMS:
+        layout = lay_out(joint, resolution.cell, point.fill_rate * arc_time, room)
+        try:
+            left = _march(layout, tables, torch_radii(joint, arc_time), numbers, drop, resolution)
+        except NoRoom:
+            continue
+        break
+    else:
+        raise PlugFailed("plug weld: the wire piles up higher than can be computed")
     return _simulation(joint, layout, tables, left, (point, net, current), started)
 
 
@@ -263,8 +287,10 @@ def _march(
          np.zeros((nr, 4))),
         drop, limits, sums,
     )  # fmt: skip
+    if status == f.NO_ROOM:
+        raise NoRoom(f"plug weld: no room for the head after {steps} steps")
     if status != f.DONE:
-        why = {f.NOT_FINITE: "not finite", f.NO_ROOM: "no room for the head"}
+        why = {f.NOT_FINITE: "not finite"}
         raise PlugFailed(f"plug weld: {why.get(status, 'too many steps')} after {steps} steps")
     return _Left(cells, part, level, sums, int(steps))
 
