@@ -28,7 +28,7 @@ much longer the way is than the sheets alone make it (film at the last weld, con
 the current, how the flange ends). Until it has, 2 is taken, the low end of what is reported. At the
 spacings that a published chart gives as needing no correction, 12.7 to 38 mm for sheets of 0.8 to
 3.2 mm, the weld then gets 6 % less current on every row: the law's shape is right, and what the
-chart takes for nothing is 4 to 8 % of the diameter.
+chart takes for nothing is 4 to 11 % of the diameter.
 """
 
 import math
