@@ -3,7 +3,7 @@
 Two sheets, joined at the last weld, are in series on that way: out in one, back in the other. In a
 sheet of thickness ``t`` the potential of a current that enters at one disc and leaves at another
 is that of two line sources; two discs of radii ``a`` and ``b`` whose centres are ``s`` apart are
-equipotentials of such a pair, so that for a wide sheet, exactly,
+equipotentials of such a pair, so that for a wide sheet, exactly::
 
     R = rho / (2 pi t) * acosh((s^2 - a^2 - b^2) / (2 a b)),
 

@@ -1,8 +1,8 @@
 """The electric supply of a spot gun: mains, lead, transformer and loop, as one source of current.
 
-What the gun can give is a voltage behind a resistance,
+What the gun can give is a voltage behind a resistance::
 
-    I = (U - Ud) / |R_loop + R_lead + R_weld + j X|,
+    I = (U - Ud) / abs(R_loop + R_lead + R_weld + j X)
 
 with the voltage ``U`` of the secondary at the mains there are, the drop ``Ud`` of the diodes, and
 the lead carried over to the secondary. Carrying it over: at an output of ``U I`` the line current
