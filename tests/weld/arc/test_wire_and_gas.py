@@ -1,6 +1,8 @@
 """Wires and gases by their designations, and what goes with what."""
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from buttonhole.joint.steel import find_steel
 from buttonhole.units import BadInput
@@ -113,3 +115,28 @@ def test_wire_and_sheet() -> None:
     assert "weaker" in sheet_objections(find_wire("G 3Si1"), (strong, strong))[0].text
     assert "stainless" in sheet_objections(find_wire("G 3Si1"), (stainless, mild))[0].text
     assert sheet_objections(find_wire("AlSi5"), (mild,))[0].refused
+
+
+ODD = st.one_of(
+    st.text(max_size=30),
+    st.text("ArCO2HeN0123456789 ./%+-,MISG", max_size=24),
+)
+
+
+@given(text=ODD)
+def test_any_text_is_a_gas_or_is_refused(text: str) -> None:
+    try:
+        found = find_gas(text)
+    except BadInput as bad:
+        assert bad.key == "gas"  # noqa: PT017 - the other branch is as good
+        return
+    assert not found.parts or sum(found.parts.values()) == pytest.approx(100.0, abs=0.6)
+    assert all(0.0 <= share <= 100.0 for share in found.parts.values())
+
+
+@given(text=ODD)
+def test_any_text_is_a_wire_or_is_refused(text: str) -> None:
+    try:
+        assert find_wire(text) in wires()
+    except BadInput as bad:
+        assert bad.key == "wire"  # noqa: PT017 - the other branch is as good
