@@ -38,7 +38,7 @@ def test_the_disc_converges_with_second_order() -> None:
 
 
 def test_a_thin_plate_cools_as_the_closed_form_says() -> None:
-    """Time from 800 to 500 degC under an arc that burned half a second; 0.5 %, the issue's."""
+    """Time from 800 to 500 degC under an arc that burned half a second, to 0.5 %."""
     thick, on, power = 1.2e-3, 0.5, 2400.0
     r, z, _, at_800, at_500 = weld_plate(
         STEEL, thick, 3e-3, power, (on, 20.0), 0.25e-3, (2e-3, 0.02, 40.0)

@@ -35,7 +35,7 @@ def _off(misprint: str) -> list[float]:
 
 
 def test_published_pairs_within_ten_percent_uncalibrated() -> None:
-    # tolerance: the issue's; the law is said to be good to 10 % before a machine is read
+    # tolerance: the law is said to be good to 10 % before a machine is read
     off = _off("no")
     assert len(off) == 7
     assert max(abs(one) for one in off) < 0.10

@@ -15,7 +15,7 @@ STEEL_GASES = frozenset(
     | {"M31", "M32", "M33", "M34", "M35", "C1", "C2"}
 )
 LITTLE_ACTIVE = frozenset({"M12", "M13"})
-STRONG_SHEET = 440e6  # Pa; up to here a maker allows the common wire of 483 MPa (read, trade.md)
+STRONG_SHEET = 440e6  # Pa; up to here a maker allows the common wire of 483 MPa (maker-body-manual)
 
 
 @dataclass(frozen=True, slots=True)
