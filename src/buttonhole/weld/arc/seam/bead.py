@@ -1,0 +1,360 @@
+"""Compiled kernels: how deposited metal lies in a slice across the seam, and which cells it fills.
+
+The wetting rule: metal spreads along the surface of the joint from where it lands as far as that
+surface is hot enough to be wetted. Its free surface is an arch between the two ends, which holds the
+metal deposited so far. Where the arch would stand too steep the metal runs on over cold surface
+(that is a cold lap); where it would hang, the ends draw in. Surface tension rules at this size: the
+capillary length of molten steel is about 4 mm. Model form: our own, no source.
+"""
+
+import math
+
+import numba
+import numpy as np
+
+from buttonhole.weld.arc.seam.diffusion import ACROSS, ALONG, UP
+from buttonhole.weld.arc.seam.grid import (
+    COLD_LEFT,
+    COLD_RIGHT,
+    CROWN,
+    DEPOSIT,
+    ENCLOSED,
+    FLATTEST,
+    SIGMA,
+    SPLAT,
+    STEEPEST,
+    VOID,
+    WET_TEMPERATURE,
+    Y_LEFT,
+    Y_RIGHT,
+    Z_LEFT,
+    Z_RIGHT,
+)
+
+MOVE = 0.1e-3  # m, by which an end of the arch is moved at a time
+MOST_MOVES = 200
+MOST_NODES = 512
+REACHING = 3.5  # standard deviations of the splat; beyond it a slice gets no metal
+
+
+@numba.njit(cache=True)
+def outline(x, part, t, ground, top, yc, zc, yf, zf, fine, nodes):
+    """Surface of the joint in a slice, from left to right; returns how many nodes.
+
+    ``nodes`` rows: y, z [m], temperature [degC], 1 where deposit lies on it, way along [m].
+    """
+    n = 0
+    for j in range(fine[0], fine[1]):
+        if j > fine[0] and ground[j] != ground[j - 1]:
+            up = ground[j] > ground[j - 1]
+            low, high = min(ground[j], ground[j - 1]) + 1, max(ground[j], ground[j - 1])
+            metal, air = (j, j - 1) if up else (j - 1, j)
+            root = t[x, ground[air], air]
+            for i in range(high - low + 1):
+                k = low + i if up else high - i
+                nodes[n, 0], nodes[n, 1] = yf[j], zc[k]
+                # the mouth of a gap: metal passes where the root is hot
+                nodes[n, 2] = t[x, k, metal] if part[x, k, metal] >= 0 else root
+                nodes[n, 3] = 1.0 if part[x, k, air] == DEPOSIT else 0.0
+                n += 1
+        nodes[n, 0], nodes[n, 1] = yc[j], zf[ground[j] + 1]
+        nodes[n, 2] = t[x, ground[j], j]
+        nodes[n, 3] = 1.0 if top[x, j] > ground[j] else 0.0
+        n += 1
+    for i in range(n):
+        if i == 0:
+            nodes[i, 4] = 0.0
+        else:
+            way = math.hypot(nodes[i, 0] - nodes[i - 1, 0], nodes[i, 1] - nodes[i - 1, 1])
+            nodes[i, 4] = nodes[i - 1, 4] + way
+    return n
+
+
+@numba.njit(cache=True)
+def wetted(nodes, n, at_y, at_z, wet):
+    """Ends of the wetted stretch and where the metal lands, as ways along the surface [m]."""
+    seed, nearest = 0, 1e9
+    for i in range(n):
+        d = math.hypot(nodes[i, 0] - at_y, nodes[i, 1] - at_z)
+        if d < nearest:
+            seed, nearest = i, d
+    left = seed
+    while left > 0 and (nodes[left - 1, 3] > 0.5 or nodes[left - 1, 2] >= wet):
+        left -= 1
+    right = seed
+    while right < n - 1 and (nodes[right + 1, 3] > 0.5 or nodes[right + 1, 2] >= wet):
+        right += 1
+    ends = np.empty(3)
+    ends[0], ends[1], ends[2] = nodes[left, 4], nodes[right, 4], nodes[seed, 4]
+    if left > 0:
+        ends[0] -= _partly(nodes, left, left - 1, wet) * (nodes[left, 4] - nodes[left - 1, 4])
+    if right < n - 1:
+        ends[1] += _partly(nodes, right, right + 1, wet) * (nodes[right + 1, 4] - nodes[right, 4])
+    return ends
+
+
+@numba.njit(cache=True)
+def _partly(nodes, inside, outside, wet):
+    """How far towards a dry node the surface is wetted [-]."""
+    hot, cold = nodes[inside, 2], nodes[outside, 2]
+    share = (hot - wet) / max(hot - cold, 1.0) if hot > wet else 0.0
+    if nodes[inside, 3] > 0.5:
+        share = max(share, 0.5)  # a covered cell is covered up to its face
+    return min(max(share, 0.0), 1.0)
+
+
+@numba.njit(cache=True)
+def place(nodes, n, way):
+    """Point (y, z) [m] at a way along the surface [m]."""
+    i = np.searchsorted(nodes[1:n, 4], way)
+    i = min(i, n - 2)
+    span = nodes[i + 1, 4] - nodes[i, 4]
+    f = min(max((way - nodes[i, 4]) / max(span, 1e-12), 0.0), 1.0)
+    return (
+        nodes[i, 0] + f * (nodes[i + 1, 0] - nodes[i, 0]),
+        nodes[i, 1] + f * (nodes[i + 1, 1] - nodes[i, 1]),
+    )
+
+
+@numba.njit(cache=True)
+def under_chord(yl, zl, yr, zr, ground, yf, zf, fine):
+    """Area [m2] between the surface and the straight line from end to end."""
+    area = 0.0
+    slope = (zr - zl) / (yr - yl) if yr > yl else 0.0
+    for j in range(fine[0], fine[1]):
+        a, b = max(yl, yf[j]), min(yr, yf[j + 1])
+        if b > a:
+            area += (b - a) * (zl + slope * (0.5 * (a + b) - yl) - zf[ground[j] + 1])
+    return area
+
+
+@numba.njit(cache=True)
+def arch(nodes, n, ends, area, ground, yf, zf, fine, steepest, flattest, least_width, shape):
+    """Find the free surface that holds ``area`` [m2]; ``shape`` is filled in place."""
+    left, right = ends[0], ends[1]
+    last = nodes[n - 1, 4]
+    yl, zl, yr, zr, crown = 0.0, 0.0, 0.0, 0.0, 0.0
+    for _ in range(MOST_MOVES):
+        yl, zl = place(nodes, n, left)
+        yr, zr = place(nodes, n, right)
+        width = yr - yl
+        if width < least_width:
+            # a stretch of upright edge alone holds nothing; the lower end moves out
+            if left > 0.0:
+                left = max(left - MOVE, 0.0)
+            if right < last and zr <= zl:
+                right = min(right + MOVE, last)
+            if left > 0.0 or right < last:
+                continue
+        crown = 1.5 * (area - under_chord(yl, zl, yr, zr, ground, yf, zf, fine)) / width
+        if crown > steepest * width:
+            if left <= 0.0 and right >= last:
+                break
+            if zl <= zr and left > 0.0:
+                left = max(left - MOVE, 0.0)
+            if (zr <= zl or left <= 0.0) and right < last:
+                right = min(right + MOVE, last)
+        elif crown < -flattest * width and width > 2.0 * least_width:
+            if ends[2] - left > right - ends[2]:
+                left += MOVE
+            else:
+                right -= MOVE
+        else:
+            break
+    shape[Y_LEFT], shape[Z_LEFT], shape[Y_RIGHT], shape[Z_RIGHT] = yl, zl, yr, zr
+    shape[CROWN] = crown
+    shape[COLD_LEFT] = max(ends[0] - left, 0.0)
+    shape[COLD_RIGHT] = max(right - ends[1], 0.0)
+
+
+@numba.njit(cache=True)
+def lowest(x, shape, top, yc, dy, dz, zf, fine, nz):
+    """Column that is farthest below the arch, in cells; -1 where all are full."""
+    best, most = -1, -1e9
+    yl, yr = shape[Y_LEFT], shape[Y_RIGHT]
+    width = max(yr - yl, 1e-9)
+    for j in range(fine[0], fine[1]):
+        if yc[j] < yl - 0.5 * dy[j] or yc[j] > yr + 0.5 * dy[j] or top[x, j] >= nz:
+            continue
+        u = min(max((yc[j] - yl) / width, 0.0), 1.0)
+        level = shape[Z_LEFT] + u * (shape[Z_RIGHT] - shape[Z_LEFT])
+        level += 4.0 * shape[CROWN] * u * (1.0 - u)
+        missing = (level - zf[top[x, j] + 1]) / dz[top[x, j] + 1]
+        if missing > most:
+            best, most = j, missing
+    return best
+
+
+@numba.njit(cache=True)
+def tie(kind, x, z, y, couplings, part, material, area, distance):
+    """Couple a new cell of deposit at the face below ``(x, z, y)`` in x, z or y."""
+    xb, zb, yb = x - (kind == ALONG), z - (kind == UP), y - (kind == ACROSS)
+    if part[x, z, y] < 0 or part[xb, zb, yb] < 0:
+        return
+    like = material[x, z, y] == material[xb, zb, yb]
+    g = area / distance if like else -area / distance
+    if kind == ALONG:
+        couplings[0][x, z, y] = g
+    elif kind == ACROSS:
+        couplings[1][x, z, y] = g
+    else:
+        couplings[2][x, z, y] = g
+    links, count = couplings[4], couplings[5]
+    if not like and count[0] < links.shape[0]:
+        links[count[0], 0], links[count[0], 1] = kind, x
+        links[count[0], 2], links[count[0], 3] = z, y
+        count[0] += 1
+
+
+@numba.njit(cache=True)
+def join(x, z, y, h, enthalpy, filler, cells, couplings, sizes, columns, gap_row):
+    """Put one cell of deposit down, at an enthalpy [J/m3], and tie it to what it touches."""
+    part, material, bare = cells[0], cells[1], cells[2]
+    dx, dy, dz = sizes[0], sizes[1], sizes[2]
+    part[x, z, y] = DEPOSIT
+    material[x, z, y] = filler
+    h[x, z, y] = enthalpy
+    columns[0][z], columns[1][z] = min(columns[0][z], y), max(columns[1][z], y + 1)
+    for k in (x, x + 1):
+        distance = 0.5 * (dx[k] + dx[k - 1])
+        tie(ALONG, k, z, y, couplings, part, material, dy[y] * dz[z], distance)
+    for k in (z, z + 1):
+        distance = 0.5 * (dz[k] + dz[k - 1])
+        tie(UP, x, k, y, couplings, part, material, dx[x] * dy[y], distance)
+    for k in (y, y + 1):
+        distance = 0.5 * (dy[k] + dy[k - 1])
+        tie(ACROSS, x, z, k, couplings, part, material, dx[x] * dz[z], distance)
+    if z == gap_row:
+        couplings[3][x, y] = 0.0
+    bare[x, z, y] = open_area(x, z, y, part, dx, dy, dz)
+    for a, b, c in ((x - 1, z, y), (x + 1, z, y), (x, z - 1, y), (x, z + 1, y)):
+        if part[a, b, c] >= 0:
+            bare[a, b, c] = open_area(a, b, c, part, dx, dy, dz)
+    for c in (y - 1, y + 1):
+        if part[x, z, c] >= 0:
+            bare[x, z, c] = open_area(x, z, c, part, dx, dy, dz)
+
+
+@numba.njit(cache=True)
+def open_area(x, z, y, part, dx, dy, dz):
+    """Area of a cell's faces that lie open to the air [m2]."""
+    area = 0.0
+    area += dy[y] * dz[z] * ((part[x - 1, z, y] == VOID) + (part[x + 1, z, y] == VOID))
+    area += dx[x] * dz[z] * ((part[x, z, y - 1] == VOID) + (part[x, z, y + 1] == VOID))
+    area += dx[x] * dy[y] * ((part[x, z - 1, y] == VOID) + (part[x, z + 1, y] == VOID))
+    return area
+
+
+@numba.njit(cache=True)
+def gap_cell(x, part, gap_row, gap_columns):
+    """Column under the sheet's edge that the metal runs into next; -1 where there is none."""
+    if gap_row == 0:
+        return -1
+    for j in range(gap_columns[0], gap_columns[1]):
+        if part[x, gap_row, j] == ENCLOSED and part[x, gap_row, j - 1] == DEPOSIT:
+            return j
+    return -1
+
+
+@numba.njit(cache=True)
+def fill(x, waiting, shape, h, t_was, enthalpy, filler, cells, couplings, places, sizes, columns,
+         fine, rim, filled):  # fmt: skip
+    """Turn the metal that waits in a slice into cells, lowest first; returns their heat [J]."""
+    part, top = cells[0], cells[4]
+    dx, dy, dz = sizes[0], sizes[1], sizes[2]
+    heat = 0.0
+    while True:
+        j = gap_cell(x, part, rim[0], rim[1:])
+        under = j >= 0
+        if not under:
+            j = lowest(x, shape, top, places[1], dy, dz, places[5], fine, part.shape[1] - 2)
+        if j < 0:
+            return heat
+        k = rim[0] if under else top[x, j] + 1
+        area = dy[j] * dz[k]
+        if waiting[x] < area:
+            return heat
+        waiting[x] -= area
+        if under:
+            filled[x] += area
+        else:
+            top[x, j] = k
+        join(x, k, j, h, enthalpy, filler, cells, couplings, sizes, columns, rim[0])
+        t_was[x, k, j] = 0.0
+        heat += area * dx[x] * enthalpy
+
+
+@numba.njit(cache=True)
+def settle(begin, end, waiting, enthalpy, h, cells, sizes, places, fine, at, numbers):
+    """Share out what is less than a cell in slices that get no more; returns its heat [J]."""
+    part, top, yc = cells[0], cells[4], places[1]
+    dx, dy, dz = sizes[0], sizes[1], sizes[2]
+    total = 0.0
+    for x in range(begin, end):
+        if waiting[x] <= 0.0:
+            continue
+        heat = waiting[x] * dx[x] * enthalpy
+        waiting[x] = 0.0
+        own, volume = True, 0.0
+        for attempt in range(2):  # on the slice's deposit; where there is none, where it landed
+            own = attempt == 0
+            for j in range(fine[0], fine[1]):
+                if takes(x, j, own, part, top, yc, at, numbers):
+                    volume += dx[x] * dz[top[x, j]] * dy[j]
+            if volume > 0.0:
+                break
+        if volume > 0.0:
+            for j in range(fine[0], fine[1]):
+                if takes(x, j, own, part, top, yc, at, numbers):
+                    h[x, top[x, j], j] += heat / volume
+            total += heat
+    return total
+
+
+@numba.njit(cache=True)
+def takes(x, j, own, part, top, yc, at, numbers):
+    """Whether a column takes part in sharing out a rest."""
+    if own:
+        return part[x, top[x, j], j] == DEPOSIT
+    return abs(yc[j] - at[1]) < numbers[SIGMA] and part[x, top[x, j], j] >= 0
+
+
+@numba.njit(cache=True)
+def lay(
+    dt, heat, at, numbers, waiting, landing, h, t, t_was, cells, couplings, places, sizes,
+    columns, records, fine, rim, filler,
+):  # fmt: skip
+    """Metal of one step: share it over the slices, find each arch, fill cells. Returns heat [J]."""
+    part, ground, top = cells[0], cells[3], cells[4]
+    xc, yc, zc, yf, zf = places[0], places[1], places[2], places[4], places[5]
+    shapes, laid, filled = records[2], records[3], records[4]
+    nodes = np.empty((MOST_NODES, 5))
+    nx, splat = part.shape[0] - 2, numbers[SPLAT]
+    total, warmth = 0.0, 0.0
+    if heat[1] <= 0.0:
+        return 0.0
+    for x in range(1, nx + 1):
+        d = (xc[x] - at[0]) / splat
+        landing[x] = math.exp(-0.5 * d * d) * sizes[0][x] if abs(d) < REACHING else 0.0
+        total += landing[x]
+    for x in range(1, nx + 1):
+        if landing[x] == 0.0:
+            if waiting[x] > 0.0:
+                warmth += settle(
+                    x, x + 1, waiting, heat[2], h, cells, sizes, places, fine, at, numbers
+                )
+            continue
+        more = heat[1] * dt * landing[x] / total / sizes[0][x]
+        waiting[x] += more
+        laid[x] += more
+        n = outline(x, part, t, ground, top, yc, zc, yf, zf, fine, nodes)
+        ends = wetted(nodes, n, at[1], at[2], numbers[WET_TEMPERATURE])
+        arch(
+            nodes, n, ends, laid[x] - filled[x], ground, yf, zf, fine,
+            numbers[STEEPEST], numbers[FLATTEST], sizes[1][fine[0]], shapes[x],
+        )  # fmt: skip
+        warmth += fill(
+            x, waiting, shapes[x], h, t_was, heat[2], filler, cells, couplings, places, sizes,
+            columns, fine, rim, filled,
+        )  # fmt: skip
+    return warmth
