@@ -14,8 +14,6 @@ import numpy as np
 
 from buttonhole.weld.arc.seam.diffusion import ACROSS, ALONG, UP
 from buttonhole.weld.arc.seam.grid import (
-    COLD_LEFT,
-    COLD_RIGHT,
     CROWN,
     DEPOSIT,
     ENCLOSED,
@@ -24,6 +22,8 @@ from buttonhole.weld.arc.seam.grid import (
     SPLAT,
     STEEPEST,
     VOID,
+    WAY_LEFT,
+    WAY_RIGHT,
     WET_TEMPERATURE,
     Y_LEFT,
     Y_RIGHT,
@@ -32,16 +32,18 @@ from buttonhole.weld.arc.seam.grid import (
 )
 
 MOVE = 0.1e-3  # m, by which an end of the arch is moved at a time
+DROP = 0.5e-3  # m, half of what a drop covers where it lands; about a wire's diameter in all
 MOST_MOVES = 200
 MOST_NODES = 512
+LEAST_POOL = 0.05  # -, of the metal; with less on hot ground there is no pool yet
 REACHING = 3.5  # standard deviations of the splat; beyond it a slice gets no metal
 
 
 @numba.njit(cache=True)
-def outline(x, part, t, ground, top, yc, zc, yf, zf, fine, nodes):
+def outline(x, part, t, ground, yc, zc, yf, zf, fine, nodes):
     """Surface of the joint in a slice, from left to right; returns how many nodes.
 
-    ``nodes`` rows: y, z [m], temperature [degC], 1 where deposit lies on it, way along [m].
+    ``nodes`` rows: y, z [m], temperature of the face [degC], way along [m].
     """
     n = 0
     for j in range(fine[0], fine[1]):
@@ -49,67 +51,92 @@ def outline(x, part, t, ground, top, yc, zc, yf, zf, fine, nodes):
             up = ground[j] > ground[j - 1]
             low, high = min(ground[j], ground[j - 1]) + 1, max(ground[j], ground[j - 1])
             metal, air = (j, j - 1) if up else (j - 1, j)
-            root = t[x, ground[air], air]
+            root = face_temperature(t, part, x, ground[air], air)
             for i in range(high - low + 1):
                 k = low + i if up else high - i
                 nodes[n, 0], nodes[n, 1] = yf[j], zc[k]
                 # the mouth of a gap: metal passes where the root is hot
                 nodes[n, 2] = t[x, k, metal] if part[x, k, metal] >= 0 else root
-                nodes[n, 3] = 1.0 if part[x, k, air] == DEPOSIT else 0.0
                 n += 1
         nodes[n, 0], nodes[n, 1] = yc[j], zf[ground[j] + 1]
-        nodes[n, 2] = t[x, ground[j], j]
-        nodes[n, 3] = 1.0 if top[x, j] > ground[j] else 0.0
+        nodes[n, 2] = face_temperature(t, part, x, ground[j], j)
         n += 1
-    for i in range(n):
-        if i == 0:
-            nodes[i, 4] = 0.0
-        else:
-            way = math.hypot(nodes[i, 0] - nodes[i - 1, 0], nodes[i, 1] - nodes[i - 1, 1])
-            nodes[i, 4] = nodes[i - 1, 4] + way
+    nodes[0, 3] = 0.0
+    for i in range(1, n):
+        way = math.hypot(nodes[i, 0] - nodes[i - 1, 0], nodes[i, 1] - nodes[i - 1, 1])
+        nodes[i, 3] = nodes[i - 1, 3] + way
     return n
 
 
 @numba.njit(cache=True)
-def wetted(nodes, n, at_y, at_z, wet):
-    """Ends of the wetted stretch and where the metal lands, as ways along the surface [m]."""
+def face_temperature(t, part, x, z, y):
+    """Temperature [degC] of a sheet's upper face, straight on from its two uppermost cells."""
+    here = t[x, z, y]
+    if part[x, z - 1, y] == part[x, z, y]:
+        return here + 0.5 * (here - t[x, z - 1, y])
+    return here
+
+
+@numba.njit(cache=True)
+def wetted(nodes, n, at_y, at_z, wet, shape):
+    """Ends of the wetted stretch and where the metal lands, as ways along the surface [m].
+
+    What was covered before (``shape``) stays covered.
+    """
     seed, nearest = 0, 1e9
     for i in range(n):
         d = math.hypot(nodes[i, 0] - at_y, nodes[i, 1] - at_z)
         if d < nearest:
             seed, nearest = i, d
+    before, after = shape[WAY_LEFT], shape[WAY_RIGHT]
+    if after <= before:  # nothing yet
+        before = after = nodes[seed, 3]
     left = seed
-    while left > 0 and (nodes[left - 1, 3] > 0.5 or nodes[left - 1, 2] >= wet):
+    while left > 0 and takes_metal(nodes, left - 1, wet, before, after):
         left -= 1
     right = seed
-    while right < n - 1 and (nodes[right + 1, 3] > 0.5 or nodes[right + 1, 2] >= wet):
+    while right < n - 1 and takes_metal(nodes, right + 1, wet, before, after):
         right += 1
     ends = np.empty(3)
-    ends[0], ends[1], ends[2] = nodes[left, 4], nodes[right, 4], nodes[seed, 4]
-    if left > 0:
-        ends[0] -= _partly(nodes, left, left - 1, wet) * (nodes[left, 4] - nodes[left - 1, 4])
-    if right < n - 1:
-        ends[1] += _partly(nodes, right, right + 1, wet) * (nodes[right + 1, 4] - nodes[right, 4])
+    at = nodes[seed, 3]
+    ends[0] = max(min(reach_of(nodes, left, left - 1, n, wet), before, at - DROP), 0.0)
+    ends[1] = min(max(reach_of(nodes, right, right + 1, n, wet), after, at + DROP), nodes[n - 1, 3])
+    ends[2] = at
     return ends
 
 
 @numba.njit(cache=True)
-def _partly(nodes, inside, outside, wet):
-    """How far towards a dry node the surface is wetted [-]."""
-    hot, cold = nodes[inside, 2], nodes[outside, 2]
-    share = (hot - wet) / max(hot - cold, 1.0) if hot > wet else 0.0
-    if nodes[inside, 3] > 0.5:
-        share = max(share, 0.5)  # a covered cell is covered up to its face
-    return min(max(share, 0.0), 1.0)
+def hot_there(nodes, n, at_y, at_z, wet):
+    """Whether any surface within a drop's size of where the metal lands is hot enough."""
+    for i in range(n):
+        near = math.hypot(nodes[i, 0] - at_y, nodes[i, 1] - at_z) < 2.0 * DROP
+        if near and nodes[i, 2] >= wet:
+            return True
+    return False
+
+
+@numba.njit(cache=True)
+def takes_metal(nodes, i, wet, before, after):
+    """Whether metal lies on a node or would run on to it."""
+    return nodes[i, 2] >= wet or before <= nodes[i, 3] <= after
+
+
+@numba.njit(cache=True)
+def reach_of(nodes, inside, outside, n, wet):
+    """Way [m] to where the surface comes below the wetting temperature."""
+    if outside < 0 or outside >= n or nodes[inside, 2] < wet:
+        return nodes[inside, 3]
+    share = (nodes[inside, 2] - wet) / max(nodes[inside, 2] - nodes[outside, 2], 1.0)
+    return nodes[inside, 3] + min(share, 1.0) * (nodes[outside, 3] - nodes[inside, 3])
 
 
 @numba.njit(cache=True)
 def place(nodes, n, way):
     """Point (y, z) [m] at a way along the surface [m]."""
-    i = np.searchsorted(nodes[1:n, 4], way)
+    i = np.searchsorted(nodes[1:n, 3], way)
     i = min(i, n - 2)
-    span = nodes[i + 1, 4] - nodes[i, 4]
-    f = min(max((way - nodes[i, 4]) / max(span, 1e-12), 0.0), 1.0)
+    span = nodes[i + 1, 3] - nodes[i, 3]
+    f = min(max((way - nodes[i, 3]) / max(span, 1e-12), 0.0), 1.0)
     return (
         nodes[i, 0] + f * (nodes[i + 1, 0] - nodes[i, 0]),
         nodes[i, 1] + f * (nodes[i + 1, 1] - nodes[i, 1]),
@@ -132,7 +159,7 @@ def under_chord(yl, zl, yr, zr, ground, yf, zf, fine):
 def arch(nodes, n, ends, area, ground, yf, zf, fine, steepest, flattest, least_width, shape):
     """Find the free surface that holds ``area`` [m2]; ``shape`` is filled in place."""
     left, right = ends[0], ends[1]
-    last = nodes[n - 1, 4]
+    last = nodes[n - 1, 3]
     yl, zl, yr, zr, crown = 0.0, 0.0, 0.0, 0.0, 0.0
     for _ in range(MOST_MOVES):
         yl, zl = place(nodes, n, left)
@@ -140,20 +167,25 @@ def arch(nodes, n, ends, area, ground, yf, zf, fine, steepest, flattest, least_w
         width = yr - yl
         if width < least_width:
             # a stretch of upright edge alone holds nothing; the lower end moves out
-            if left > 0.0:
+            if zl <= zr and left > 0.0:
                 left = max(left - MOVE, 0.0)
-            if right < last and zr <= zl:
-                right = min(right + MOVE, last)
-            if left > 0.0 or right < last:
                 continue
+            if zr < zl and right < last:
+                right = min(right + MOVE, last)
+                continue
+            width = least_width
         crown = 1.5 * (area - under_chord(yl, zl, yr, zr, ground, yf, zf, fine)) / width
         if crown > steepest * width:
             if left <= 0.0 and right >= last:
                 break
-            if zl <= zr and left > 0.0:
-                left = max(left - MOVE, 0.0)
-            if (zr <= zl or left <= 0.0) and right < last:
-                right = min(right + MOVE, last)
+            # the lower end runs on, and one that climbs an edge; at its brink the metal stops
+            out_left, out_right = max(left - MOVE, 0.0), min(right + MOVE, last)
+            goes_left = zl <= zr or place(nodes, n, out_left)[1] != zl
+            goes_right = zr <= zl or place(nodes, n, out_right)[1] != zr
+            if goes_left or right >= last:
+                left = out_left
+            if goes_right or out_left <= 0.0:
+                right = out_right
         elif crown < -flattest * width and width > 2.0 * least_width:
             if ends[2] - left > right - ends[2]:
                 left += MOVE
@@ -163,8 +195,7 @@ def arch(nodes, n, ends, area, ground, yf, zf, fine, steepest, flattest, least_w
             break
     shape[Y_LEFT], shape[Z_LEFT], shape[Y_RIGHT], shape[Z_RIGHT] = yl, zl, yr, zr
     shape[CROWN] = crown
-    shape[COLD_LEFT] = max(ends[0] - left, 0.0)
-    shape[COLD_RIGHT] = max(right - ends[1], 0.0)
+    shape[WAY_LEFT], shape[WAY_RIGHT] = left, right
 
 
 @numba.njit(cache=True)
@@ -174,12 +205,14 @@ def lowest(x, shape, top, yc, dy, dz, zf, fine, nz):
     yl, yr = shape[Y_LEFT], shape[Y_RIGHT]
     width = max(yr - yl, 1e-9)
     for j in range(fine[0], fine[1]):
-        if yc[j] < yl - 0.5 * dy[j] or yc[j] > yr + 0.5 * dy[j] or top[x, j] >= nz:
+        off = max(yl - yc[j], yc[j] - yr, 0.0)
+        if top[x, j] >= nz:
             continue
         u = min(max((yc[j] - yl) / width, 0.0), 1.0)
         level = shape[Z_LEFT] + u * (shape[Z_RIGHT] - shape[Z_LEFT])
         level += 4.0 * shape[CROWN] * u * (1.0 - u)
         missing = (level - zf[top[x, j] + 1]) / dz[top[x, j] + 1]
+        missing -= 100.0 * off / dy[j]  # a column that is mostly outside only when no other is left
         if missing > most:
             best, most = j, missing
     return best
@@ -325,18 +358,27 @@ def lay(
     columns, records, fine, rim, filler,
 ):  # fmt: skip
     """Metal of one step: share it over the slices, find each arch, fill cells. Returns heat [J]."""
-    part, ground, top = cells[0], cells[3], cells[4]
+    part, ground = cells[0], cells[3]
     xc, yc, zc, yf, zf = places[0], places[1], places[2], places[4], places[5]
     shapes, laid, filled = records[2], records[3], records[4]
-    nodes = np.empty((MOST_NODES, 5))
+    nodes, wets = np.empty((MOST_NODES, 4)), np.zeros(part.shape[0], np.int64)
     nx, splat = part.shape[0] - 2, numbers[SPLAT]
     total, warmth = 0.0, 0.0
     if heat[1] <= 0.0:
         return 0.0
+    hot = 0.0
     for x in range(1, nx + 1):
         d = (xc[x] - at[0]) / splat
         landing[x] = math.exp(-0.5 * d * d) * sizes[0][x] if abs(d) < REACHING else 0.0
         total += landing[x]
+        wets[x] = 0
+        if landing[x] > 0.0:
+            n = outline(x, part, t, ground, yc, zc, yf, zf, fine, nodes)
+            if hot_there(nodes, n, at[1], at[2], numbers[WET_TEMPERATURE]):
+                wets[x] = 1
+                hot += landing[x]
+    # metal stays in the pool: it goes where the joint is hot; only where none is it lies cold
+    pooled = hot > LEAST_POOL * total
     for x in range(1, nx + 1):
         if landing[x] == 0.0:
             if waiting[x] > 0.0:
@@ -344,11 +386,13 @@ def lay(
                     x, x + 1, waiting, heat[2], h, cells, sizes, places, fine, at, numbers
                 )
             continue
-        more = heat[1] * dt * landing[x] / total / sizes[0][x]
+        if pooled and wets[x] == 0:
+            continue
+        more = heat[1] * dt * landing[x] / (hot if pooled else total) / sizes[0][x]
         waiting[x] += more
         laid[x] += more
-        n = outline(x, part, t, ground, top, yc, zc, yf, zf, fine, nodes)
-        ends = wetted(nodes, n, at[1], at[2], numbers[WET_TEMPERATURE])
+        n = outline(x, part, t, ground, yc, zc, yf, zf, fine, nodes)
+        ends = wetted(nodes, n, at[1], at[2], numbers[WET_TEMPERATURE], shapes[x])
         arch(
             nodes, n, ends, laid[x] - filled[x], ground, yf, zf, fine,
             numbers[STEEPEST], numbers[FLATTEST], sizes[1][fine[0]], shapes[x],

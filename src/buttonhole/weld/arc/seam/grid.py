@@ -16,7 +16,8 @@ DEPOSIT = 3  # what came from the wire
 AT, X, Y, Z, LIT = 0, 1, 2, 3, 4  # s, m, m, m, 1 where the arc burns until the next row
 
 # columns of the bead's outline in a slice
-Y_LEFT, Z_LEFT, Y_RIGHT, Z_RIGHT, CROWN, COLD_LEFT, COLD_RIGHT = 0, 1, 2, 3, 4, 5, 6
+# ends and crown [m], ways along the joint's surface to the ends [m]
+Y_LEFT, Z_LEFT, Y_RIGHT, Z_RIGHT, CROWN, WAY_LEFT, WAY_RIGHT = 0, 1, 2, 3, 4, 5, 6
 
 # numbers that say how a march is done, in this order
 (

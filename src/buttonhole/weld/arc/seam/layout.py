@@ -233,7 +233,7 @@ def lay_out(
     x_faces = np.concatenate([-ends[::-1], along, joint.length + ends])
     y_faces, near = _y_faces(joint, cell, aim)
     z_faces, n_low, top = _z_faces(joint, resolution)
-    x, y = centres(x_faces), centres(y_faces)
+    y = centres(y_faces)
     sizes = (rimmed(np.diff(x_faces)), rimmed(np.diff(z_faces)), rimmed(np.diff(y_faces)))
     shape = (len(sizes[0]), len(sizes[1]), len(sizes[2]))
     part = _parts(joint, y, shape, n_low, top)

@@ -69,15 +69,18 @@ def fuse(t, cells, couplings, sizes, solidus, box):
 
 
 @numba.njit(cache=True)
-def gap_left(at, part, places, gap_row, gap_columns, gap):
-    """How deep the gap beside the arc still is [m]."""
+def open_gap(at, part, places, gap_row, gap_columns, gap, sigma):
+    """Mean depth of the gap under the arc that no metal has filled [m]."""
     if gap_row == 0:
         return 0.0
-    xc = places[0]
-    x = min(max(np.searchsorted(xc[1:-1], at[0]) + 1, 1), xc.shape[0] - 2)
-    if part[x, gap_row, gap_columns[0]] == g.ENCLOSED:
-        return gap
-    return 0.0
+    whole, bare = 0.0, 0.0
+    for x in range(1, part.shape[0] - 1):
+        d = (places[0][x] - at[0]) / sigma
+        weight = math.exp(-0.5 * d * d) * (places[3][x + 1] - places[3][x])
+        whole += weight
+        if part[x, gap_row, gap_columns[0]] == g.ENCLOSED:
+            bare += weight
+    return gap * bare / whole
 
 
 @numba.njit(cache=True)
@@ -107,7 +110,7 @@ def light(path, row, when, at, numbers, axis, power, source, cells, places, size
     for i in range(3):
         at[i] = path[row, g.X + i] + f * (path[row + 1, g.X + i] - path[row, g.X + i])
     box = window_of(at[0], at[1], numbers[g.REACH], places[3], places[4], fine)
-    deep = gap_left(at, part, places, rim[0], rim[1:], gap)
+    deep = open_gap(at, part, places, rim[0], rim[1:], gap, numbers[g.SIGMA])
     share = numbers[g.EDGE_SHARE] * deep / (deep + numbers[g.GAP_SCALE])
     given = shine(
         source, box, part, places[0], places[1], places[2], sizes[0], sizes[1], sizes[2], at,

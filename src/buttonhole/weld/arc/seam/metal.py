@@ -22,13 +22,19 @@ ALUMINIUM = Vapour(2743.0, 10.9e6, 0.0270)  # from memory; magnesium leaves earl
 
 @dataclass(frozen=True, slots=True)
 class SeamMetal:
-    """Curves of a metal, emissivity [-] of its hot face, vapour."""
+    """Curves of a metal, emissivity [-] of its hot face, vapour, and what heat does to it.
+
+    ``steel`` where it is one. ``softens_over`` [degC]: a peak from which a metal that does not
+    transform has lost strength; None where it loses none or nobody knows.
+    """
 
     curves: MaterialCurves
     emissivity: float = 0.7  # -, oxidised steel, common practice, no source
     vapour: Vapour = IRON
+    steel: Steel | None = None
+    softens_over: float | None = None
 
 
 def steel_metal(steel: Steel) -> SeamMetal:
     """Return a sheet steel for the seam's solver."""
-    return SeamMetal(curves(steel))
+    return SeamMetal(curves(steel), steel=steel)

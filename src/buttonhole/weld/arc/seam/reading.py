@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from buttonhole.weld.arc.seam import grid as g
 from buttonhole.weld.arc.seam.joint import JointKind
+from buttonhole.weld.arc.seam.metal import SeamMetal
 from buttonhole.weld.arc.seam.simulation import Simulation, wet_temperature
 
 Array = NDArray[np.float64]
@@ -67,7 +68,7 @@ def read(sim: Simulation) -> Reading:
         leg_upper=legs[1],
         throat=legs[2],
         crown=sim.shapes[inside, g.CROWN],
-        cold_lap=sim.shapes[inside, g.COLD_LEFT] + sim.shapes[inside, g.COLD_RIGHT],
+        cold_lap=_cold_lap(sim),
         cooling_t85=_cooling(sim),
         middle=_middle(sim, x),
     )
@@ -98,6 +99,15 @@ def melting(sim: Simulation, code: int) -> float:
     """Middle of a sheet's melting range [degC]: where it counts as melted."""
     metal = sim.joint.sheets[code].metal.curves
     return 0.5 * (metal.solidus + metal.liquidus)
+
+
+def zone_level(metal: SeamMetal) -> float:
+    """Peak from which a metal counts as changed by the heat [degC]: Ac1, or where it softens."""
+    if math.isfinite(metal.curves.ac1):
+        return metal.curves.ac1
+    if metal.softens_over is not None:
+        return metal.softens_over
+    return min(NO_TRANSFORMATION, metal.curves.solidus - 1.0)
 
 
 def _profile(sim: Simulation, code: int) -> tuple[Array, Array]:
@@ -166,8 +176,7 @@ def _sheet(sim: Simulation, code: int) -> SheetReading:
     y = sim.y[columns_of(sim, code)]
     depths, values = _profile(sim, code)
     melt = melting(sim, code)
-    metal = sim.joint.sheets[code].metal.curves
-    ac1 = metal.ac1 if math.isfinite(metal.ac1) else min(NO_TRANSFORMATION, metal.solidus - 1.0)
+    ac1 = zone_level(sim.joint.sheets[code].metal)
     hottest = values.max(axis=1)
     lap = sim.joint.kind is JointKind.LAP
     # the face away from the other sheet
@@ -217,7 +226,7 @@ def _cooling(sim: Simulation) -> Array:
     for n in range(len(found)):
         for code in codes:
             metal = sim.joint.sheets[code].metal.curves
-            level = metal.ac3 if math.isfinite(metal.ac3) else NO_TRANSFORMATION
+            level = metal.ac3 if math.isfinite(metal.ac3) else 801.0
             peak, took = sim.peak[n + 1], sim.cooling[n + 1]
             fit = (sim.part[n + 1] == code) & (peak >= level) & (peak < metal.solidus)
             fit &= np.isfinite(took)
@@ -250,3 +259,24 @@ def _outlines(sim: Simulation) -> tuple[Array, Array, Array]:
         zz = zz + np.minimum(4.0 * shapes[n, g.CROWN] * u * (1.0 - u), 0.0)
         throat[n] = min(float(np.hypot(yy, zz - root).min()) for root in (base, corner))
     return lower, upper, throat
+
+
+def _cold_lap(sim: Simulation) -> Array:
+    """Length across the seam of sheet face that metal covers and never wetted [m]."""
+    wet = wet_temperature(sim.joint, sim.set_up.filler, sim.constants)
+    found = np.zeros(sim.part.shape[0] - 2)
+    for code in range(len(sim.joint.sheets)):
+        columns = columns_of(sim, code)
+        rows = rows_of(sim, code)
+        top = rows.stop - 1
+        covered = sim.part[1:-1, top + 1, columns] == g.DEPOSIT
+        peak = sim.peak[1:-1, top, columns]
+        if rows.stop - rows.start > 1:
+            peak = peak + 0.5 * (peak - sim.peak[1:-1, top - 1, columns])
+        found += ((covered & (peak < wet)) * sim.layout.dy[columns]).sum(axis=1)
+    if sim.joint.kind is JointKind.LAP:
+        edge, rows = columns_of(sim, g.UPPER).start, rows_of(sim, g.UPPER)
+        covered = sim.part[1:-1, rows, edge - 1] == g.DEPOSIT
+        cold = sim.peak[1:-1, rows, edge] < wet
+        found += ((covered & cold) * sim.layout.dz[rows]).sum(axis=1)
+    return found
