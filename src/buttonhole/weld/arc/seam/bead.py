@@ -35,6 +35,7 @@ MOVE = 0.1e-3  # m, by which an end of the arch is moved at a time
 DROP = 0.5e-3  # m, half of what a drop covers where it lands; about a wire's diameter in all
 MOST_MOVES = 200
 MOST_NODES = 512
+EQUAL = 1e-6  # cells, by which two columns may differ and still be equally low
 LEAST_POOL = 0.05  # -, of the metal; with less on hot ground there is no pool yet
 REACHING = 3.5  # standard deviations of the splat; beyond it a slice gets no metal
 
@@ -83,26 +84,39 @@ def wetted(nodes, n, at_y, at_z, wet, shape):
 
     What was covered before (``shape``) stays covered.
     """
-    seed, nearest = 0, 1e9
-    for i in range(n):
-        d = math.hypot(nodes[i, 0] - at_y, nodes[i, 1] - at_z)
-        if d < nearest:
-            seed, nearest = i, d
+    seed, at = landing_way(nodes, n, at_y, at_z)
     before, after = shape[WAY_LEFT], shape[WAY_RIGHT]
     if after <= before:  # nothing yet
-        before = after = nodes[seed, 3]
-    left = seed
-    while left > 0 and takes_metal(nodes, left - 1, wet, before, after):
-        left -= 1
-    right = seed
-    while right < n - 1 and takes_metal(nodes, right + 1, wet, before, after):
-        right += 1
+        before = after = at
     ends = np.empty(3)
-    at = nodes[seed, 3]
-    ends[0] = max(min(reach_of(nodes, left, left - 1, n, wet), before, at - DROP), 0.0)
-    ends[1] = min(max(reach_of(nodes, right, right + 1, n, wet), after, at + DROP), nodes[n - 1, 3])
-    ends[2] = at
+    ends[0], ends[1], ends[2] = min(before, at - DROP), max(after, at + DROP), at
+    i = seed
+    while i >= 0 and takes_metal(nodes, i, wet, before, after):
+        i -= 1
+    if i < seed:
+        ends[0] = min(ends[0], reach_of(nodes, i + 1, i, n, wet))
+    i = seed + 1
+    while i < n and takes_metal(nodes, i, wet, before, after):
+        i += 1
+    if i > seed + 1:
+        ends[1] = max(ends[1], reach_of(nodes, i - 1, i, n, wet))
+    ends[0], ends[1] = max(ends[0], 0.0), min(ends[1], nodes[n - 1, 3])
     return ends
+
+
+@numba.njit(cache=True)
+def landing_way(nodes, n, at_y, at_z):
+    """Node before the place on the surface that is nearest to a point, and the way there [m]."""
+    seed, nearest, way = 0, 1e9, 0.0
+    for i in range(n - 1):
+        ay, az = nodes[i + 1, 0] - nodes[i, 0], nodes[i + 1, 1] - nodes[i, 1]
+        by, bz = at_y - nodes[i, 0], at_z - nodes[i, 1]
+        f = min(max((ay * by + az * bz) / max(ay * ay + az * az, 1e-18), 0.0), 1.0)
+        d = math.hypot(by - f * ay, bz - f * az)
+        if d < nearest:
+            seed, nearest = i, d
+            way = nodes[i, 3] + f * (nodes[i + 1, 3] - nodes[i, 3])
+    return seed, way
 
 
 @numba.njit(cache=True)
@@ -200,8 +214,11 @@ def arch(nodes, n, ends, area, ground, yf, zf, fine, steepest, flattest, least_w
 
 @numba.njit(cache=True)
 def lowest(x, shape, top, yc, dy, dz, zf, fine, nz):
-    """Column that is farthest below the arch, in cells; -1 where all are full."""
-    best, most = -1, -1e9
+    """First and last of the columns farthest below the arch, in cells; -1 where all are full.
+
+    They differ where both sides of a symmetric joint are equally low.
+    """
+    first, last, most = -1, -1, -1e9
     yl, yr = shape[Y_LEFT], shape[Y_RIGHT]
     width = max(yr - yl, 1e-9)
     for j in range(fine[0], fine[1]):
@@ -213,9 +230,11 @@ def lowest(x, shape, top, yc, dy, dz, zf, fine, nz):
         level += 4.0 * shape[CROWN] * u * (1.0 - u)
         missing = (level - zf[top[x, j] + 1]) / dz[top[x, j] + 1]
         missing -= 100.0 * off / dy[j]  # a column that is mostly outside only when no other is left
-        if missing > most:
-            best, most = j, missing
-    return best
+        if missing > most + EQUAL:
+            first, last, most = j, j, missing
+        elif missing > most - EQUAL:
+            last = j
+    return first, last
 
 
 @numba.njit(cache=True)
@@ -299,21 +318,26 @@ def fill(x, waiting, shape, h, t_was, enthalpy, filler, cells, couplings, places
     while True:
         j = gap_cell(x, part, rim[0], rim[1:])
         under = j >= 0
+        other = j
         if not under:
-            j = lowest(x, shape, top, places[1], dy, dz, places[5], fine, part.shape[1] - 2)
+            j, other = lowest(x, shape, top, places[1], dy, dz, places[5], fine, part.shape[1] - 2)
         if j < 0:
             return heat
         k = rim[0] if under else top[x, j] + 1
-        area = dy[j] * dz[k]
+        k_other = rim[0] if under else top[x, other] + 1
+        area = dy[j] * dz[k] + (dy[other] * dz[k_other] if other != j else 0.0)
         if waiting[x] < area:
             return heat
         waiting[x] -= area
         if under:
             filled[x] += area
         else:
-            top[x, j] = k
+            top[x, j], top[x, other] = k, k_other
         join(x, k, j, h, enthalpy, filler, cells, couplings, sizes, columns, rim[0])
         t_was[x, k, j] = 0.0
+        if other != j:
+            join(x, k_other, other, h, enthalpy, filler, cells, couplings, sizes, columns, rim[0])
+            t_was[x, k_other, other] = 0.0
         heat += area * dx[x] * enthalpy
 
 

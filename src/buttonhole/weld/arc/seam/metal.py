@@ -26,6 +26,7 @@ class SeamMetal:
 
     ``steel`` where it is one. ``softens_over`` [degC]: a peak from which a metal that does not
     transform has lost strength; None where it loses none or nobody knows.
+    ``glows``: it shows by its colour how hot it is before it melts.
     """
 
     curves: MaterialCurves
@@ -33,6 +34,7 @@ class SeamMetal:
     vapour: Vapour = IRON
     steel: Steel | None = None
     softens_over: float | None = None
+    glows: bool = True
 
 
 def steel_metal(steel: Steel) -> SeamMetal:

@@ -91,7 +91,8 @@ def predict(
     reading = read(sim)
     sheets = tuple(_sheet(sim, reading, doubt, code) for code in range(len(reading.sheets)))
     back = reading.sheets[0]
-    cooling = _cooling(reading, doubt)
+    steel = any(sheet.metal.steel is not None for sheet in joint.sheets)
+    cooling = _cooling(reading, doubt) if steel else None
     melted = _estimate(float(middle(reading, back.outer_melted)), doubt.back_melted)
     pressure = _pressure(sim, reading)
     result = SeamWeld(
@@ -104,7 +105,7 @@ def predict(
         crown=float(middle(reading, reading.crown)),
         cold_lap=float(middle(reading, reading.cold_lap)),
         cooling_t85=cooling,
-        long_seam=_long_seam(joint, set_up),
+        long_seam=_long_seam(joint, set_up) if cooling else None,
         heat_per_length=set_up.energy_per_length,
         back_peak=_seen(reading, back.outer_peak, doubt.back_peak, "back_peak"),
         back_melted=melted,
@@ -124,6 +125,8 @@ def _estimate(value: float, drawn: Array, spread: float = 0.0, top: float = math
     """Interval [SI] from how the members lie about the seam as believed, moved to its value."""
     off = drawn[1:] - drawn[0]
     low, high = (float(q) for q in np.quantile(off, (0.05, 0.95)))
+    if np.quantile(drawn[1:], 0.05) <= 0.0:
+        low = -value  # one in twenty has none of it, whatever the coarse cells give on average
     own = Z90 * spread * abs(value)
     low, high = -math.hypot(min(low, 0.0), own), math.hypot(max(high, 0.0), own)
     return Estimate(min(value, top), min(max(value + low, 0.0), top), min(value + high, top))
@@ -215,9 +218,9 @@ def _hole(melted: float, drawn: Array, pressure: float, joint: SeamJoint) -> flo
     return float(np.mean([normal.cdf(math.log(w / critical) / HOLE_SPREAD) for w in widths]))
 
 
-def _hardness(joint: SeamJoint, cooling: Estimate) -> Estimate | None:
+def _hardness(joint: SeamJoint, cooling: Estimate | None) -> Estimate | None:
     steels = [sheet.metal.steel for sheet in joint.sheets if sheet.metal.steel is not None]
-    if not steels or cooling.value <= 0.0:
+    if not steels or cooling is None or cooling.value <= 0.0:
         return None
     value = max(
         max(martensite_hardness(steel, cooling.value), sheet_hardness(steel)) for steel in steels

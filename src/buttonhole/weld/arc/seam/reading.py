@@ -180,7 +180,9 @@ def _sheet(sim: Simulation, code: int) -> SheetReading:
     hottest = values.max(axis=1)
     lap = sim.joint.kind is JointKind.LAP
     # the face away from the other sheet
-    outer, inner = (values[:, -1], values[:, 0]) if code == g.LOWER else (values[:, 0], values[:, -1])
+    outer, inner = (
+        (values[:, -1], values[:, 0]) if code == g.LOWER else (values[:, 0], values[:, -1])
+    )
     sides = _side(sim, code, y, hottest, ac1), _side(sim, code, y, hottest, melt)
     if lap and code == g.UPPER:
         penetration = _from_edge(y, values[:, 1:-1], melt).max(axis=1)

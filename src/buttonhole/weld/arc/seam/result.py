@@ -21,7 +21,9 @@ class SeamSheetResult:
     fused_probability: float  # - that it is melted by a tenth of its thickness or more
     haz_edge: Estimate  # m, from the joint to where the metal came over Ac1
     haz_band: Estimate  # m, from the edge of what melted to there
-    softened_width: Estimate | None  # m, whole width that lost strength; None: unknown for the metal
+    softened_width: (
+        Estimate | None
+    )  # m, whole width that lost strength; None: unknown for the metal
     zinc_width: Estimate | None  # m, burnt off the outer face; None: no zinc
     wetted_width: Estimate  # m, of the face towards the deposit
 
@@ -60,8 +62,8 @@ class SeamWeld:
     throat: Estimate  # m; 0: the metal does not tie the sheets together
     crown: float  # m, of the deposit over the line from toe to toe
     cold_lap: float  # m of face that metal covers without having wetted it
-    cooling_t85: Estimate  # s
-    long_seam: LongSeamCooling  # EN 1011-2, for a seam without ends: reference only
+    cooling_t85: Estimate | None  # s; None: no steel
+    long_seam: LongSeamCooling | None  # EN 1011-2, for a seam without ends: reference only
     heat_per_length: float  # J/m, into the work
     back_peak: Estimate  # degC
     back_melted: Estimate  # m, width of metal that melted through to the back

@@ -129,7 +129,9 @@ def stitches(
     ``speed`` [m/s] is that of each, ``pause`` [s] lies between two of them.
     """
     if not 1e-3 <= stitch <= length or space < 0.0:
-        raise BadInput("stitch", "must be at least 1 mm, no longer than the seam; space not under 0")
+        raise BadInput(
+            "stitch", "must be at least 1 mm, no longer than the seam; space not under 0"
+        )
     runs, at = [], 0.0
     while at + stitch <= length + 1e-9:
         runs.append(Run(at, at + stitch, speed, pause if runs else 0.0))
@@ -225,9 +227,7 @@ def aim_point(joint: SeamJoint, offset: float) -> tuple[float, float]:
     return -offset, base + (joint.upper.thickness if over_sheet else 0.0)
 
 
-def path(
-    joint: SeamJoint, set_up: SeamSetUp, rng: np.random.Generator | None = None
-) -> Array:
+def path(joint: SeamJoint, set_up: SeamSetUp, rng: np.random.Generator | None = None) -> Array:
     """Points the arc goes through.
 
     Parameters

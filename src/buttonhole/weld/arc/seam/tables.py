@@ -20,6 +20,7 @@ GAS = 8.314  # J/mol/K
 ATMOSPHERE = 101325.0  # Pa
 ESCAPING = 0.82  # -, share of the vapour that does not come back, from memory
 
+
 @dataclass(frozen=True, slots=True)
 class SeamTables:
     """Several metals, one row each; uniform in volumetric enthalpy from 20 degC."""
@@ -62,7 +63,9 @@ def seam_tables(metals: Sequence[SeamMetal], constants: SeamConstants) -> SeamTa
     """Tabulate metals, the conductivity of the melt raised by stirring."""
     found = material_tables([metal.curves for metal in metals])
     stirring = constants.stirring
-    melted = (found.temperature - found.solidus[:, None]) / (found.liquidus - found.solidus)[:, None]
+    melted = (found.temperature - found.solidus[:, None]) / (found.liquidus - found.solidus)[
+        :, None
+    ]
     k = found.conductivity * (1.0 + (stirring - 1.0) * np.clip(melted, 0.0, 1.0))
     rises = 0.5 * (k[:, 1:] + k[:, :-1]) * np.diff(found.temperature, axis=1)
     potential = np.concatenate([np.zeros((len(metals), 1)), np.cumsum(rises, axis=1)], axis=1)

@@ -85,9 +85,7 @@ def _advice(joint: SeamJoint, name: str) -> str:
     return "point the wire at the middle of the joint, and weld hotter or slower."
 
 
-def _metal(
-    weld: SeamWeld, joint: SeamJoint, set_up: SeamSetUp, sim: Simulation
-) -> list[str]:
+def _metal(weld: SeamWeld, joint: SeamJoint, set_up: SeamSetUp, sim: Simulation) -> list[str]:
     said = []
     if set_up.filler is not None:
         said += _brazed(weld, joint, set_up, sim)
@@ -96,11 +94,13 @@ def _metal(
             "Zinc burns off beside and behind the seam: the smoke makes ill, so exhaust it and "
             "wear breathing protection; protect the bare metal behind, too."
         )
-    if any(sheet.metal.softens_over is not None for sheet in joint.sheets):
+    if not all(sheet.metal.glows for sheet in joint.sheets):
         said.append(
-            "Aluminium gives no warning by colour before it melts: use a temperature crayon. The "
-            "softened strip does not come back to strength."
+            "Aluminium gives no warning by colour before it melts: use a temperature crayon and "
+            "keep to the maker's limit."
         )
+    if any(sheet.metal.softens_over is not None for sheet in joint.sheets):
+        said.append("The softened strip beside the seam does not come back to strength.")
     return said
 
 
