@@ -17,14 +17,14 @@ EDGE_DEPTH = 0.8e-3  # m, how far from its edge a sheet takes an arc that jumped
 
 
 @numba.njit(cache=True)
-def window_of(x, y, reach, xf, yf, fine):
+def window_of(x, y, reach, xf, yf):
     """Cells within ``reach`` [m] of the axis: first, end in x, first, end in y."""
     nx, ny = xf.shape[0] - 2, yf.shape[0] - 2
     box = np.empty(4, np.int64)
     box[0] = min(max(np.searchsorted(xf[1 : nx + 2], x - reach), 1), nx)
     box[1] = min(max(np.searchsorted(xf[1 : nx + 2], x + reach) + 1, box[0] + 1), nx + 1)
-    box[2] = min(max(np.searchsorted(yf[1 : ny + 2], y - reach), fine[0]), fine[1] - 1)
-    box[3] = min(max(np.searchsorted(yf[1 : ny + 2], y + reach) + 1, box[2] + 1), fine[1])
+    box[2] = min(max(np.searchsorted(yf[1 : ny + 2], y - reach), 1), ny)
+    box[3] = min(max(np.searchsorted(yf[1 : ny + 2], y + reach) + 1, box[2] + 1), ny + 1)
     return box
 
 

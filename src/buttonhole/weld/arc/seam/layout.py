@@ -28,7 +28,7 @@ CONTACT_CONDUCTIVITY = 30.0  # W/m/K at which a contact is turned into a length 
 class Resolution:
     """How finely a seam is resolved in space and time; numerical, no source."""
 
-    cell: float = 0.5e-3  # m, along and across near the seam
+    cell: float = 0.4e-3  # m, along and across near the seam
     rows: int = 2  # cells a sheet, at least
     travel: float = 0.25  # -, cells the arc goes in a step
     longest_arc_step: float = 15e-3  # s

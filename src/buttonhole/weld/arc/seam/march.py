@@ -103,13 +103,13 @@ def step_of(path, row, lit, running, now, dark, numbers, explicit):
 
 
 @numba.njit(cache=True)
-def light(path, row, when, at, numbers, axis, power, source, cells, places, sizes, fine, gap, rim):
+def light(path, row, when, at, numbers, axis, power, source, cells, places, sizes, gap, rim):
     """Set the arc's place and its heat in each cell; returns the box of cells and the power [W]."""
     part = cells[0]
     f = (when - path[row, g.AT]) / (path[row + 1, g.AT] - path[row, g.AT])
     for i in range(3):
         at[i] = path[row, g.X + i] + f * (path[row + 1, g.X + i] - path[row, g.X + i])
-    box = window_of(at[0], at[1], numbers[g.REACH], places[3], places[4], fine)
+    box = window_of(at[0], at[1], numbers[g.REACH], places[3], places[4])
     deep = open_gap(at, part, places, rim[0], rim[1:], gap, numbers[g.SIGMA])
     share = numbers[g.EDGE_SHARE] * deep / (deep + numbers[g.GAP_SCALE])
     given = shine(
@@ -122,7 +122,7 @@ def light(path, row, when, at, numbers, axis, power, source, cells, places, size
 
 @numba.njit(cache=True)
 def march(
-    path, axis, heat, numbers, gap, rim, fine, filler, h, scratch, cells, couplings, places,
+    path, axis, heat, numbers, gap, rim, fine, filler, h, cells, couplings, places,
     sizes, columns, metals, bar, records,
 ):  # fmt: skip
     """Weld the path and let it cool; arrays change in place.
@@ -135,6 +135,7 @@ def march(
     nx, low, high = h.shape[0] - 2, columns[0], columns[1]
     theta, t, give = np.zeros_like(h), np.full_like(h, numbers[g.AMBIENT]), np.zeros_like(h)
     t_was, since, source = t.copy(), np.full_like(h, np.nan), np.zeros_like(h)
+    scratch = np.zeros_like(h)
     waiting, landing, books = np.zeros(nx + 2), np.zeros(nx + 2), np.zeros(3)
     at, box, xf = np.zeros(3), np.array([1, 2, 1, 2]), places[3]
     explicit = 0.95 / numbers[g.FASTEST_RATE]
@@ -150,7 +151,7 @@ def march(
         dt, s = step_of(path, row, lit, running, now, dark, numbers, explicit)
         if lit:
             box, given = light(path, row, now + 0.5 * dt, at, numbers, axis, heat[0], source,
-                               cells, places, sizes, fine, gap, rim)  # fmt: skip
+                               cells, places, sizes, gap, rim)  # fmt: skip
             books[g.ARC] += dt * given
             first = min(first, max(np.searchsorted(xf[1 : nx + 2], at[0] - AHEAD), 1))
             last = max(last, min(np.searchsorted(xf[1 : nx + 2], at[0] + AHEAD) + 1, nx + 1))
@@ -166,7 +167,7 @@ def march(
         look_up(h, cells[1], first, last, low, high, metals[0], metals[1], cells[2], theta, t, give)
         hottest = observe(t, t_was, since, records, first, last, columns, now, dt)
         if lit:
-            near = window_of(at[0], at[1], NEAR, xf, places[4], fine)
+            near = window_of(at[0], at[1], NEAR, xf, places[4])
             fuse(t, cells, couplings, sizes, metals[2], near)
             books[g.DROPLETS] += lay(
                 dt, heat, at, numbers, waiting, landing, h, t, t_was, cells, couplings, places,
@@ -176,8 +177,8 @@ def march(
                 books[g.DROPLETS] += settle(
                     1, nx + 1, waiting, heat[2], h, cells, sizes, places, fine, at, numbers
                 )
-        if not running:
+        if now >= end - 1e-12:
             cooled = hottest < numbers[g.STOP_BELOW]
-            if cooled or now - end > numbers[g.LONGEST_COOLING] or not math.isfinite(hottest):
+            if cooled or now - end >= numbers[g.LONGEST_COOLING] or not math.isfinite(hottest):
                 break
     return h, books, steps, stages, now, cooled

@@ -33,7 +33,7 @@ LONGEST_COOLING = 60.0  # s
 # much of the deep share per degree, at most MOST_TILT, is a proposal without a source.
 TILT, MOST_TILT = 0.015, 0.30  # 1/deg, -
 GAP_SCALE = 2.5e-3  # m, depth at which an open gap draws half of what it can; no source
-REACH = 3.6  # standard deviations of the arc that are computed
+REACH = 4.0  # standard deviations of the arc that are computed
 
 
 class SeamFailed(ArithmeticError):
@@ -209,7 +209,6 @@ def _march(
         np.array([layout.gap_row, *layout.gap_columns]),
         layout.fine,
         of_part[g.DEPOSIT],
-        np.zeros(shape),
         np.zeros(shape),
         (part, material, layout.bare.copy(), layout.ground, top),
         (
