@@ -1,8 +1,8 @@
 """Compiled kernels: how deposited metal lies in a slice across the seam, and which cells it fills.
 
 The wetting rule: metal spreads along the surface of the joint from where it lands as far as that
-surface is hot enough to be wetted. Its free surface is an arch between the two ends, which holds the
-metal deposited so far. Where the arch would stand too steep the metal runs on over cold surface
+surface is hot enough to be wetted. Its free surface is an arch between the two ends, which holds
+the metal deposited so far. Where the arch would stand too steep the metal runs on over cold surface
 (that is a cold lap); where it would hang, the ends draw in. Surface tension rules at this size: the
 capillary length of molten steel is about 4 mm. Model form: our own, no source.
 """
@@ -32,6 +32,7 @@ from buttonhole.weld.arc.seam.grid import (
 )
 
 MOVE = 0.1e-3  # m, by which an end of the arch is moved at a time
+SAME = 1e-9  # m, below which two lengths are the same
 DROP = 0.5e-3  # m, half of what a drop covers where it lands; about a wire's diameter in all
 MOST_MOVES = 200
 MOST_NODES = 512
@@ -194,16 +195,17 @@ def arch(nodes, n, ends, area, ground, yf, zf, fine, steepest, flattest, least_w
                 break
             # the lower end runs on, and one that climbs an edge; at its brink the metal stops
             out_left, out_right = max(left - MOVE, 0.0), min(right + MOVE, last)
-            goes_left = zl <= zr or place(nodes, n, out_left)[1] != zl
-            goes_right = zr <= zl or place(nodes, n, out_right)[1] != zr
+            goes_left = zl <= zr + SAME or abs(place(nodes, n, out_left)[1] - zl) > SAME
+            goes_right = zr <= zl + SAME or abs(place(nodes, n, out_right)[1] - zr) > SAME
             if goes_left or right >= last:
                 left = out_left
             if goes_right or out_left <= 0.0:
                 right = out_right
         elif crown < -flattest * width and width > 2.0 * least_width:
-            if ends[2] - left > right - ends[2]:
+            further = (ends[2] - left) - (right - ends[2])
+            if further > -SAME:
                 left += MOVE
-            else:
+            if further < SAME:
                 right -= MOVE
         else:
             break

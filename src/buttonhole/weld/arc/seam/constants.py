@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class SeamConstants:
-    """What the model of a seam takes for granted; switch losses off to compare with closed forms."""
+    """What the model of a seam takes for granted; without losses it meets closed forms."""
 
     sigma: float = 1.6e-3  # m, standard deviation of the arc's heat across its axis
     finger_share: float = 0.4  # -, of the arc's heat that goes deeper along the axis

@@ -1,4 +1,7 @@
-"""The cells of a seam: where they lie, what they are, how heat gets from one to the next."""
+"""The cells of a seam: where they lie, what they are, how heat gets from one to the next.
+
+Sizes of cells: numerical, no source.
+"""
 
 import math
 from collections.abc import Sequence
@@ -102,7 +105,10 @@ def centres(faces: Array) -> Array:
 
 
 def outwards(fine: float, cell: float, end: float) -> Array:
-    """Distances of faces from an edge [m]: ``fine`` [m] in cells, then stretched to ``end`` [m]."""
+    """Distances of faces from an edge [m]: ``fine`` [m] in cells, then stretched to ``end`` [m].
+
+    ``cell`` [m] is the size of the small ones.
+    """
     fine = min(fine, end)
     count = max(1, round(fine / cell))
     faces = list(np.linspace(0.0, fine, count + 1))

@@ -112,11 +112,7 @@ def light(path, row, when, at, numbers, axis, power, source, cells, places, size
     box = window_of(at[0], at[1], numbers[g.REACH], places[3], places[4])
     deep = open_gap(at, part, places, rim[0], rim[1:], gap, numbers[g.SIGMA])
     share = numbers[g.EDGE_SHARE] * deep / (deep + numbers[g.GAP_SCALE])
-    given = shine(
-        source, box, part, places[0], places[1], places[2], sizes[0], sizes[1], sizes[2], at,
-        axis, power, numbers[g.SIGMA], numbers[g.FINGER_SHARE], numbers[g.FINGER_RADIUS],
-        numbers[g.FINGER_DEPTH], share,
-    )  # fmt: skip
+    given = shine(source, box, part, places, sizes, at, axis, power, numbers, share)
     return box, given
 
 
@@ -131,15 +127,14 @@ def march(
     ``rim`` row of the gap and the columns of it that metal runs into. Returns the state, books [J]
     (arc, droplets, lost), steps, stages, time at the end [s], whether all cells had cooled down.
     """
-    dx, dy, dz, over_x, over_y, over_z = sizes
+    dx, dy, _, over_x, over_y, over_z = sizes
     nx, low, high = h.shape[0] - 2, columns[0], columns[1]
     theta, t, give = np.zeros_like(h), np.full_like(h, numbers[g.AMBIENT]), np.zeros_like(h)
     t_was, since, source = t.copy(), np.full_like(h, np.nan), np.zeros_like(h)
     scratch = np.zeros_like(h)
     waiting, landing, books = np.zeros(nx + 2), np.zeros(nx + 2), np.zeros(3)
     at, box, xf = np.zeros(3), np.array([1, 2, 1, 2]), places[3]
-    explicit = 0.95 / numbers[g.FASTEST_RATE]
-    now, dark, row, steps, stages = 0.0, 0.0, 0, 0, 0
+    explicit, now, dark, row, steps, stages = 0.95 / numbers[g.FASTEST_RATE], 0.0, 0.0, 0, 0, 0
     first, last, cooled = nx + 1, 1, False
     end = path[path.shape[0] - 1, g.AT]
     while True:

@@ -1,4 +1,4 @@
-"""A metal as the seam's solver needs it: its curves, how it radiates and what leaves it as vapour."""
+"""A metal as the seam's solver needs it: its curves, how it radiates, what leaves as vapour."""
 
 from dataclasses import dataclass
 
@@ -10,9 +10,9 @@ from buttonhole.joint.steel import Steel
 class Vapour:
     """What boils off first: boiling point [K], heat of evaporation [J/kg], molar mass [kg/mol]."""
 
-    boiling: float
-    heat: float
-    molar_mass: float
+    boiling: float  # K
+    heat: float  # J/kg
+    molar_mass: float  # kg/mol
 
 
 IRON = Vapour(3133.0, 6.09e6, 0.0558)  # from memory

@@ -6,8 +6,8 @@ distance of the contact tube at the same feed costs penetration (less current, t
 a gap costs throat and burns the upper edge back, that slower travel and more heat widen the zone,
 that skipping keeps the neighbourhood cooler. Only in part: the width of the heat zone against the
 work angle (a turned torch that points at the same spot leaves the band as it is; a wide zone comes
-from an arc that dwells on one sheet) and how far the edge burns back (no flow, no arc force). Not at
-all: the travel angle, for which a stated rule without a source stands in.
+from an arc that dwells on one sheet) and how far the edge burns back (no flow, no arc force). Not
+at all: the travel angle, for which a stated rule without a source stands in.
 """
 
 import math
@@ -87,13 +87,16 @@ def predict(
     en-1011-2 for the reference; the rest our own, derived
     """
     doubt = members(joint, set_up, constants, count)
-    sim = simulate(joint, set_up, resolution, constants)
-    reading = read(sim)
+    return _said(simulate(joint, set_up, resolution, constants), doubt)
+
+
+def _said(sim: Simulation, doubt: Members) -> SeamWeld:
+    joint, set_up, reading = sim.joint, sim.set_up, read(sim)
     sheets = tuple(_sheet(sim, reading, doubt, code) for code in range(len(reading.sheets)))
     back = reading.sheets[0]
     steel = any(sheet.metal.steel is not None for sheet in joint.sheets)
     cooling = _cooling(reading, doubt) if steel else None
-    melted = _estimate(float(middle(reading, back.outer_melted)), doubt.back_melted)
+    melted = _estimate(middle(reading, back.outer_melted), doubt.back_melted)
     pressure = _pressure(sim, reading)
     result = SeamWeld(
         sheets=sheets,
@@ -102,8 +105,8 @@ def predict(
         leg_lower=_seen(reading, reading.leg_lower, doubt.leg_lower, "leg_lower"),
         leg_upper=_seen(reading, reading.leg_upper, doubt.leg_upper, ""),
         throat=_seen(reading, reading.throat, doubt.throat, "throat"),
-        crown=float(middle(reading, reading.crown)),
-        cold_lap=float(middle(reading, reading.cold_lap)),
+        crown=middle(reading, reading.crown),
+        cold_lap=middle(reading, reading.cold_lap),
         cooling_t85=cooling,
         long_seam=_long_seam(joint, set_up) if cooling else None,
         heat_per_length=set_up.energy_per_length,
@@ -133,14 +136,14 @@ def _estimate(value: float, drawn: Array, spread: float = 0.0, top: float = math
 
 
 def _seen(reading: Reading, values: Array, drawn: Array, name: str) -> Estimate:
-    return _estimate(float(middle(reading, values)), drawn, MODEL_SPREAD.get(name, 0.0))
+    return _estimate(middle(reading, values), drawn, MODEL_SPREAD.get(name, 0.0))
 
 
 def _sheet(sim: Simulation, reading: Reading, doubt: Members, code: int) -> SeamSheetResult:
     sheet, found = sim.joint.sheets[code], reading.sheets[code]
 
     def about(name: str, spread: float = 0.0, top: float = math.inf) -> Estimate:
-        value = float(middle(reading, getattr(found, name)))
+        value = middle(reading, getattr(found, name))
         return _estimate(value, getattr(doubt, name)[:, code], spread, top)
 
     edgeways = sim.joint.kind is JointKind.LAP and code == g.UPPER
@@ -162,7 +165,7 @@ def _sheet(sim: Simulation, reading: Reading, doubt: Members, code: int) -> Seam
 
 def _fused(sim: Simulation, reading: Reading, doubt: Members, code: int) -> NDArray[np.bool_]:
     """For each member, moved to where the fine seam is, whether a sheet is fused."""
-    value = float(middle(reading, reading.sheets[code].penetration))
+    value = middle(reading, reading.sheets[code].penetration)
     drawn = doubt.penetration[:, code]
     moved = value + drawn[1:] - drawn[0]
     fused: NDArray[np.bool_] = moved >= FUSED * sim.joint.sheets[code].thickness
@@ -178,7 +181,7 @@ def _cold_start(sim: Simulation, reading: Reading) -> float:
     """Way from the first start until the lower sheet is nearly as deep as in the middle [m]."""
     run = sim.set_up.runs[0]
     depth = reading.sheets[0].penetration
-    wanted = STEADY * float(middle(reading, depth))
+    wanted = STEADY * middle(reading, depth)
     if wanted <= 0.0:
         return abs(run.end - run.start)
     way = (reading.x - run.start) * (1.0 if run.end > run.start else -1.0)
@@ -187,7 +190,7 @@ def _cold_start(sim: Simulation, reading: Reading) -> float:
 
 
 def _cooling(reading: Reading, doubt: Members) -> Estimate:
-    value = float(middle(reading, reading.cooling_t85))
+    value = middle(reading, reading.cooling_t85)
     drawn = value * doubt.heat_ratio**T85_EXPONENT
     return _estimate(value, drawn, T85_SPREAD)
 
@@ -204,7 +207,7 @@ def _long_seam(joint: SeamJoint, set_up: SeamSetUp) -> LongSeamCooling:
 def _pressure(sim: Simulation, reading: Reading) -> float:
     """What presses a pool out at the back [Pa]: its own height and the arc."""
     height = sum(sheet.thickness for sheet in sim.joint.sheets[:2])
-    height += max(float(middle(reading, reading.crown)), 0.0)
+    height += max(middle(reading, reading.crown), 0.0)
     return LIQUID_DENSITY * GRAVITY * height + ARC_PRESSURE * sim.set_up.heat.current**2
 
 

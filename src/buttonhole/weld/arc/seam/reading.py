@@ -53,7 +53,7 @@ class Reading:
     crown: Array  # m
     cold_lap: Array  # m of surface that the metal covers without wetting it
     cooling_t85: Array  # s; NaN where no unmelted metal came over Ac3
-    middle: NDArray[np.bool_]  # slices that are far enough from starts and stops
+    middle: NDArray[np.bool_]  # - slices that are far enough from starts and stops
 
 
 def read(sim: Simulation) -> Reading:
@@ -130,7 +130,9 @@ def _profile(sim: Simulation, code: int) -> tuple[Array, Array]:
 
 
 def reached(depths: Array, values: Array, level: float, axis: int = 1) -> Array:
-    """How far from the first point on ``values`` stay at or over a ``level`` [SI, all].
+    """How far from the first point on ``values`` [SI] stay at or over a ``level`` [SI].
+
+    ``depths`` [m] are where they stand along ``axis``.
 
     Straight lines between the points; 0 where the first is below, the last of ``depths`` where all
     are over.

@@ -59,7 +59,7 @@ class Torch:
     """How the wire points.
 
     ``work_angle`` [deg] from the face of the lower sheet: 90 stands square on it, 45 looks into the
-    joint of a lap. ``travel_angle`` [deg] is positive when the arc is pushed, negative when dragged.
+    joint of a lap. ``travel_angle`` [deg] is positive when the arc is pushed, negative if dragged.
     ``aim_offset`` [m] is where the wire points, from the joint: positive on to the lower sheet of a
     lap (or to the torch's left of a butt), negative on to the upper one.
     """
@@ -132,7 +132,8 @@ def stitches(
         raise BadInput(
             "stitch", "must be at least 1 mm, no longer than the seam; space not under 0"
         )
-    runs, at = [], 0.0
+    runs: list[Run] = []
+    at = 0.0
     while at + stitch <= length + 1e-9:
         runs.append(Run(at, at + stitch, speed, pause if runs else 0.0))
         at += stitch + space
@@ -165,7 +166,7 @@ def skip(
     if sorted(order) != list(range(len(order))) or not order:
         raise BadInput("order", f"is {list(order)}; name each part once, counted from 0")
     part = length / len(order)
-    runs = []
+    runs: list[Run] = []
     for number in order:
         ends = (number * part, (number + 1) * part)
         start, end = ends[::-1] if backwards else ends

@@ -82,7 +82,7 @@ def finger_share(constants: SeamConstants, torch: Torch) -> float:
 
 
 def wet_temperature(joint: SeamJoint, filler: SeamMetal | None, constants: SeamConstants) -> float:
-    """Temperature a face must have to be wetted [degC]: by its own metal, or by a brazing filler."""
+    """Temperature a face must have to be wetted [degC] by its own metal, or by a filler."""
     if filler is not None:
         return filler.curves.liquidus
     return min(sheet.metal.curves.solidus for sheet in joint.sheets) - constants.below_solidus
@@ -186,18 +186,14 @@ def _march(
     constants: SeamConstants,
 ) -> Simulation:
     shape, part, heat = layout.part.shape, layout.part.copy(), set_up.heat
-    records = (
-        np.full(shape, AMBIENT),
-        np.full(shape, math.nan),
-        np.zeros((shape[0], 7)),
-        np.zeros(shape[0]),
-        np.zeros(shape[0]),
-    )
+    peak, cooled_in = np.full(shape, AMBIENT), np.full(shape, math.nan)
+    shapes, laid, filled = np.zeros((shape[0], 7)), np.zeros(shape[0]), np.zeros(shape[0])
     faces = (layout.x_faces, layout.y_faces, layout.z_faces)
     sizes = (layout.dx, layout.dy, layout.dz)
     top = np.repeat(layout.ground[None, :], shape[0], axis=0)
     material = np.array([*of_part, 0], dtype=np.int64)[np.clip(part, -1, 3)]
     links = np.concatenate([layout.links, np.zeros((_room(of_part, shape), 4), np.int64)])
+    couplings = tuple(each.copy() for each in (layout.gx, layout.gy, layout.gz, layout.gap_flow))
     enthalpy = heat.droplet_power / heat.deposition_rate if heat.deposition_rate > 0.0 else 0.0
     started = time.perf_counter()
     h, books, steps, stages, end, cooled = march(
@@ -211,45 +207,22 @@ def _march(
         of_part[g.DEPOSIT],
         np.zeros(shape),
         (part, material, layout.bare.copy(), layout.ground, top),
-        (
-            layout.gx.copy(),
-            layout.gy.copy(),
-            layout.gz.copy(),
-            layout.gap_flow.copy(),
-            links,
-            np.array([len(layout.links)]),
-        ),
+        (*couplings, links, np.array([len(layout.links)])),
         (*map(centres, faces), *map(rimmed_faces, faces)),
         (*sizes, *(1.0 / size for size in sizes)),
         (layout.low.copy(), layout.high.copy()),
         (tables.per_step, tables.table, tables.solidus),
         layout.bar,
-        records,
+        (peak, cooled_in, shapes, laid, filled),
     )
-    peak, cooled_in, shapes, laid, _ = records
     seconds = time.perf_counter() - started
     if not np.isfinite(h).all():
         raise SeamFailed("the state of the seam is not finite; this is a fault of the program")
     came = float(books[g.ARC] + books[g.DROPLETS])
     stored = float((h * layout.volume).sum())
     return Simulation(
-        joint=joint,
-        set_up=set_up,
-        constants=constants,
-        layout=layout,
-        part=part,
-        peak=peak,
-        final=h,
-        cooling=cooled_in,
-        shapes=shapes,
-        deposit=laid,
-        arc_heat=float(books[g.ARC]),
-        droplet_heat=float(books[g.DROPLETS]),
-        lost=float(books[g.LOST]),
-        imbalance=abs(stored - (came - float(books[g.LOST]))) / max(came, 1e-12),
-        steps=int(steps),
-        stages=int(stages),
-        end=float(end),
-        cooled=bool(cooled),
-        seconds=seconds,
-    )
+        joint, set_up, constants, layout, part, peak, h, cooled_in, shapes, laid,
+        float(books[g.ARC]), float(books[g.DROPLETS]), float(books[g.LOST]),
+        abs(stored - (came - float(books[g.LOST]))) / max(came, 1e-12),
+        int(steps), int(stages), float(end), bool(cooled), seconds,
+    )  # fmt: skip

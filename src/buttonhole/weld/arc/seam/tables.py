@@ -26,9 +26,7 @@ class SeamTables:
     """Several metals, one row each; uniform in volumetric enthalpy from 20 degC."""
 
     per_step: Array  # (metals,), m3/J: one over the spacing
-    # (metals, points, 3), W/m, degC, W/m2: conductivity integrated over temperature, temperature,
-    # loss of a bare face
-    table: Array
+    table: Array  # (metals, points, 3), SI: potential W/m, temperature degC, loss W/m2
     solidus: Array  # (metals,), degC
     fastest: float  # m2/s, largest diffusivity
 

@@ -1,4 +1,4 @@
-"""What a person is told about a predicted seam, in plain words. Limits: common practice, no source."""
+"""What a person is told about a predicted seam. Limits: common practice, no source."""
 
 import dataclasses
 import math
@@ -25,8 +25,8 @@ def warnings_of(weld: SeamWeld, joint: SeamJoint, set_up: SeamSetUp, sim: Simula
         )
     if weld.cold_start > COLD_START and weld.fusion_probability >= UNLIKELY:
         said.append(
-            f"The first {weld.cold_start * 1e3:.0f} mm are welded cold: start on a run-on piece, or "
-            "start behind the seam's end and weld back over it."
+            f"The first {weld.cold_start * 1e3:.0f} mm are welded cold: start on a run-on piece, "
+            "or start inside the seam and weld back over it."
         )
     if not sim.cooled:
         said.append("The metal is still hot when the computation ends: cooling takes longer.")
@@ -49,12 +49,12 @@ def _joint(joint: SeamJoint) -> list[str]:
 def _fusion(weld: SeamWeld, joint: SeamJoint, set_up: SeamSetUp) -> list[str]:
     said = []
     if set_up.filler is None:
-        for sheet in weld.sheets:
-            if sheet.fused_probability < UNLIKELY:
-                said.append(
-                    f"The {sheet.name} sheet may not be fused "
-                    f"({100 * sheet.fused_probability:.0f} % that it is): {_advice(joint, sheet.name)}"
-                )
+        said += [
+            f"The {sheet.name} sheet may not be fused ({100 * sheet.fused_probability:.0f} % that "
+            f"it is): {_advice(joint, sheet.name)}"
+            for sheet in weld.sheets
+            if sheet.fused_probability < UNLIKELY
+        ]
         thin = min(sheet.thickness for sheet in joint.sheets)
         tied = joint.kind is JointKind.LAP and weld.throat.value > 0.0
         if joint.kind is JointKind.LAP and weld.throat.value == 0.0:
@@ -116,7 +116,7 @@ def _brazed(weld: SeamWeld, joint: SeamJoint, set_up: SeamSetUp, sim: Simulation
         width = weld.sheets[code].wetted_width.value
         if width < sheet.thickness or math.isnan(width):
             said.append(
-                f"The {weld.sheets[code].name} sheet is hardly wetted ({width * 1e3:.1f} mm): point "
-                "the wire at it, or give more heat."
+                f"The {weld.sheets[code].name} sheet is hardly wetted ({width * 1e3:.1f} mm): "
+                "point the wire at it, or give more heat."
             )
     return said
