@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from buttonhole.cli.verbs import app
+from buttonhole.desk.weld_file.arc_keys import PLUG_FORM
 from buttonhole.desk.weld_file.keys import WELD_FORM
 
 PAGE = Path("docs/command-line.md").read_text(encoding="utf-8")
@@ -26,7 +27,15 @@ def test_every_verb_is_documented(verb: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "key", sorted({key for entry in WELD_FORM.tables.values() for key in entry.model_fields})
+    "key",
+    sorted(
+        {
+            key
+            for form in (WELD_FORM, PLUG_FORM)
+            for entry in form.tables.values()
+            for key in entry.model_fields
+        }
+    ),
 )
 def test_every_key_of_a_weld_file_is_documented(key: str) -> None:
     assert re.search(rf"`\[*(set_up\.)?{key}\]*`", PAGE), key

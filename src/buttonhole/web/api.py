@@ -8,10 +8,11 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 
 from buttonhole.desk.plain_answer import plain_answer
+from buttonhole.desk.predict_arc import predict_arc
 from buttonhole.desk.quick_answer import quick_answer
 from buttonhole.desk.rules import listed_rules, rule_for
 from buttonhole.desk.spot_answer import spot_answer
-from buttonhole.desk.weld_file import weld_file_from
+from buttonhole.desk.weld_file import arc_weld_file_from, is_arc_weld, weld_file_from
 from buttonhole.web.faults import RESPONSES, Unreadable
 from buttonhole.web.predicted import predicted
 
@@ -55,6 +56,8 @@ def predict_quick(data: WeldFileBody) -> Response:
 @router.post("/predict")
 def predict(data: WeldFileBody) -> Response:
     """Predict one weld; the body has the same keys as a weld file."""
+    if is_arc_weld(data):
+        return JSONResponse(plain_answer(predict_arc(arc_weld_file_from(data))))
     described = weld_file_from(data)
     criterion = rule_for(described.stack, described.minimum_rule)
     weld = predicted(described.stack, described.set_up, described.points, described.condition)

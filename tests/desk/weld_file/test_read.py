@@ -72,8 +72,8 @@ def test_the_examples_are_weld_files(path: Path) -> None:
 WRONG = {
     "no process": ('process = "spot"\n', "", "process", 'process = "spot"'),
     "another process": ('"spot"', '"glue"', "process", "spot"),
-    "plug": ('"spot"', '"plug"', "process", "not computed yet"),
-    "seam": ('"spot"', '"seam"', "process", "not computed yet"),
+    "plug": ('"spot"', '"plug"', "process", "spot welds only"),
+    "seam": ('"spot"', '"seam"', "process", "spot welds only"),
     "key of a plug": (
         "[set_up]",
         '[set_up]\nhole_diameter = "8 mm"',

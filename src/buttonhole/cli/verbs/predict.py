@@ -1,4 +1,4 @@
-"""``buttonhole predict``: what one spot weld will be."""
+"""``buttonhole predict``: what one weld will be."""
 
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
@@ -14,6 +14,7 @@ from buttonhole.units import BadInput
 
 if TYPE_CHECKING:
     from buttonhole.coupon.criterion import Criterion
+    from buttonhole.desk.weld_file import PlugWeldFile
     from buttonhole.joint.stack_up import StackUp
     from buttonhole.weld.spot.cycle import Point
     from buttonhole.weld.spot.result import SpotWeld
@@ -63,9 +64,15 @@ def predict(
 ) -> None:
     """Predict the weld at each faying interface, with 90 % intervals."""
     from buttonhole.desk.rules import rule_for
-    from buttonhole.desk.weld_file import read_weld_file
+    from buttonhole.desk.weld_file import WeldFile, read_any_weld_file
 
-    described = read_weld_file(file)
+    described = read_any_weld_file(file)
+    if not isinstance(described, WeldFile):
+        _refuse_for_an_arc(
+            {"--rule": rule, "--at": at, "--cycle": cycle, "--section": section, "--quick": quick}
+        )
+        tell_arc(file, described, json=json)
+        return
     criterion = rule_for(described.stack, rule or described.minimum_rule)
     points = (*described.points, *(_point(one) for one in at or ()))
     for drawn in (cycle, section):
@@ -82,6 +89,26 @@ def predict(
         )
         _draw(weld, described.stack, criterion, cycle, section)
         tell(described.stack, described.set_up, weld, criterion, json=json)
+
+
+def _refuse_for_an_arc(options: dict[str, object]) -> None:
+    for name, given in options.items():
+        if given:
+            raise BadInput(name, _("is for spot welds only; leave it out for an arc weld"))
+
+
+def tell_arc(file: Path, described: "PlugWeldFile", *, json: bool) -> None:
+    """Predict an arc weld, and give it as JSON or in words."""
+    from buttonhole.cli.plug_text import plug_lines
+    from buttonhole.desk.predict_arc import predict_arc
+    from buttonhole.desk.weld_file import named_file
+
+    with named_file(file):
+        answer = predict_arc(described)
+    if json:
+        say.give_json(answer)
+        return
+    say.give_lines(plug_lines(answer))
 
 
 def _point(text: str) -> "Point":

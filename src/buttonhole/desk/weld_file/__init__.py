@@ -1,10 +1,18 @@
 """A weld file: one weld described in a TOML text, every quantity with its unit.
 
-``read`` opens the file and refuses what is no weld file, ``schema`` says which keys there are and
-turns them into a stack-up and a set-up, ``write`` puts a weld back into text.
+``read`` opens the file and refuses what is no weld file, ``schema`` says which keys a spot weld has
+and turns them into a stack-up and a set-up, ``arc_schema`` does so for plug welds, ``write`` puts a
+spot weld back into text.
 """
 
-from buttonhole.desk.weld_file.read import BadFile, named_file, read_toml, read_weld_file
+from buttonhole.desk.weld_file.arc_schema import PlugWeldFile, arc_weld_file_from, is_arc_weld
+from buttonhole.desk.weld_file.read import (
+    BadFile,
+    named_file,
+    read_any_weld_file,
+    read_toml,
+    read_weld_file,
+)
 from buttonhole.desk.weld_file.schema import WeldFile, weld_file_from
 from buttonhole.desk.weld_file.write import (
     condition_texts,
@@ -16,10 +24,14 @@ from buttonhole.desk.weld_file.write import (
 
 __all__ = [
     "BadFile",
+    "PlugWeldFile",
     "WeldFile",
+    "arc_weld_file_from",
     "condition_texts",
+    "is_arc_weld",
     "named_file",
     "quantity_text",
+    "read_any_weld_file",
     "read_toml",
     "read_weld_file",
     "set_up_keys",

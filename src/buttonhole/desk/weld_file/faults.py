@@ -52,11 +52,11 @@ def _message(kind: str, said: str, place: tuple[int | str, ...], value: object, 
 def _unknown_key(names: list[str], form: Form) -> str:
     *tables, typed = names
     here = list(form.tables[tables[-1] if tables else ""].model_fields)
-    near = difflib.get_close_matches(typed.casefold(), here, n=1, cutoff=0.6)
-    if near:
-        return f"is no key of {form.name}; did you mean {near[0]}?"
-    for name, entry in form.tables.items():
+    for name, entry in form.tables.items():  # the very key elsewhere goes before one like it here
         if typed in entry.model_fields:
             where = f"belongs in [{name}]" if name else "belongs above the first table"
             return f"stands in the wrong table; it {where}"
+    near = difflib.get_close_matches(typed.casefold(), here, n=1, cutoff=0.6)
+    if near:
+        return f"is no key of {form.name}; did you mean {near[0]}?"
     return f"is no key of {form.name}; the keys here are {', '.join(here)}"

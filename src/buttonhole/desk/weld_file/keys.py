@@ -13,7 +13,7 @@ from buttonhole.joint.coating import Coating
 from buttonhole.weld.spot.cycle import MAX_POINTS
 from buttonhole.weld.spot.set_up import CurrentType
 
-ARC_PROCESSES = ("plug", "seam")
+ARC_PROCESSES = ("plug", "seam", "135", "131", "973")  # the numbers are those of ISO 4063
 ARC_KEYS = frozenset(
     [
         "hole_diameter",

@@ -9,6 +9,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
+from buttonhole.desk.weld_file.arc_schema import PlugWeldFile, arc_weld_file_from, is_arc_weld
 from buttonhole.desk.weld_file.schema import WeldFile, weld_file_from
 from buttonhole.units import BadInput
 
@@ -50,6 +51,29 @@ def read_weld_file(path: str | Path) -> WeldFile:
     data = read_toml(path, what="a weld file")
     with named_file(path):
         return weld_file_from(data)
+
+
+def read_any_weld_file(path: str | Path) -> WeldFile | PlugWeldFile:
+    """Read one weld of any process from a TOML file.
+
+    Parameters
+    ----------
+    path : str or Path
+        Where the file is.
+
+    Returns
+    -------
+    WeldFile or PlugWeldFile
+        What is joined and how it is set, by what the file says its process is.
+
+    Raises
+    ------
+    BadFile
+        As for `read_weld_file`.
+    """
+    data = read_toml(path, what="a weld file")
+    with named_file(path):
+        return arc_weld_file_from(data) if is_arc_weld(data) else weld_file_from(data)
 
 
 @contextmanager

@@ -1,6 +1,6 @@
 """The keys of a weld file and what they become: a stack-up and a set-up."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -15,6 +15,7 @@ from buttonhole.desk.weld_file.keys import (
     WELD_FORM,
     CriterionEntry,
     SetUpEntry,
+    SheetEntry,
     WeldEntry,
 )
 from buttonhole.joint.coating import Coating
@@ -63,7 +64,7 @@ def weld_file_from(data: Mapping[str, Any]) -> WeldFile:
         entries = WeldEntry.model_validate(data)
     except ValidationError as error:
         raise first_fault(error, WELD_FORM) from None  # pydantic's own text runs over many lines
-    stack = _stack(entries)
+    stack = stack_of(entries.sheet, entries.gap)
     points = tuple(Point(one.radius, one.depth) for one in entries.cycle)
     for point in points:
         check_point(point, stack.total_thickness)
@@ -77,8 +78,8 @@ def _refuse_arc_welds(data: Mapping[str, Any]) -> None:
     if process in ARC_PROCESSES:
         raise BadInput(
             "process",
-            f'is "{process}"; arc welds are not computed yet in this version, '
-            'give process = "spot" for a resistance spot weld',
+            f'is "{process}"; this is done for spot welds only, give a file with '
+            'process = "spot", or use `buttonhole predict` for an arc weld',
         )
     set_up = data.get("set_up")
     tables = {"": data, "set_up ": set_up if isinstance(set_up, Mapping) else {}}
@@ -87,18 +88,19 @@ def _refuse_arc_welds(data: Mapping[str, Any]) -> None:
             if key in ARC_KEYS:
                 raise BadInput(
                     f"{prefix}{key}",
-                    "belongs to a plug weld or a seam; arc welds are not computed yet in this "
-                    "version, leave it out for a spot weld",
+                    'belongs to a plug weld or a seam; give process = "plug" or "seam" above, or '
+                    "leave it out for a spot weld",
                 )
 
 
-def _stack(entries: WeldEntry) -> StackUp:
-    count = len(entries.sheet)
-    if not 2 <= count <= 4:
+def stack_of(entries: Sequence[SheetEntry], gap: float, most: int = 4) -> StackUp:
+    """The sheets of a file as a stack-up; `gap` [m], `most` sheets."""
+    count = len(entries)
+    if not 2 <= count <= most:
         noun = "sheet" if count == 1 else "sheets"
-        raise BadInput("sheet", f"describes {count} {noun}; give 2 to 4 [[sheet]] tables")
+        raise BadInput("sheet", f"describes {count} {noun}; give 2 to {most} [[sheet]] tables")
     sheets = []
-    for number, entry in enumerate(entries.sheet, start=1):
+    for number, entry in enumerate(entries, start=1):
         try:
             steel = find_steel(entry.steel)
         except BadInput as bad:
@@ -107,7 +109,7 @@ def _stack(entries: WeldEntry) -> StackUp:
             sheets.append(Sheet(steel, entry.thickness, Coating(entry.coating)))
         except BadInput as bad:
             raise BadInput(f"sheet {number} {bad.key}", bad.message) from bad
-    return StackUp(tuple(sheets), entries.gap)
+    return StackUp(tuple(sheets), gap)
 
 
 def _set_up(entry: SetUpEntry) -> SpotSetUp:

@@ -122,7 +122,7 @@ def cap_height_at(cap_diameter: float, cap_height: float, radius: float) -> floa
     Examples
     --------
     >>> round(1e3 * cap_height_at(10e-3, 1.2e-3, 4e-3), 2)
-    0.44
+    0.45
     """
     _at_least_zero(cap_diameter=cap_diameter, cap_height=cap_height, radius=radius)
     foot = cap_diameter / 2.0

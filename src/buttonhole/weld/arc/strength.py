@@ -62,13 +62,14 @@ class Link(StrEnum):
 
 
 WHY = {
-    Link.FAYING: "Too little is fused between the sheets: it parts there, and the sheets look whole.",
+    Link.FAYING: "Too little is fused between the sheets: it parts there and the sheets look "
+    "whole.",
     Link.BASE: "A button pulls out of the sheet below: the usual way of a sound weld.",
     Link.UPPER: "A button pulls out of the upper sheet.",
     Link.RIM_OR_HEAD: "The plug tears out through the hole of the upper sheet: neither the edge of "
     "the hole is fused enough nor lies enough of the head over it. Wash the arc over the rim.",
-    Link.MIDDLE: "The middle sheet is held by the ring between the two hole sizes only, and that is "
-    "what gives way.",
+    Link.MIDDLE: "The middle sheet is held by the ring between the two hole sizes only, and that "
+    "gives way.",
     Link.BASE_TEAR: "The sheet below tears beside the weld: the weld is stronger than the sheet.",
     Link.UPPER_TEAR: "The upper sheet tears beside the weld: the weld is stronger than the sheet.",
     Link.THROAT: "The seam is too thin: it tears through its throat.",

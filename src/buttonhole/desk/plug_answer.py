@@ -1,0 +1,172 @@
+"""A predicted plug weld as one object with units in the key names: for the CLI and the API."""
+
+import dataclasses
+import math
+from typing import Any
+
+from buttonhole.desk.spot_answer import figure_answer, interval_answer
+from buttonhole.joint.stack_up import Caution
+from buttonhole.weld.arc.dangers import dangers
+from buttonhole.weld.arc.machine_map import OperatingPoint
+from buttonhole.weld.arc.plug.joint import PlugJoint
+from buttonhole.weld.arc.plug.result import PlugInterface, PlugWeld
+from buttonhole.weld.arc.set_up import ArcSetUp
+from buttonhole.weld.arc.strength import Holding, PlugMade, plug_strength
+from buttonhole.weld.estimate import Estimate
+
+
+def plug_answer(weld: PlugWeld, joint: PlugJoint, set_up: ArcSetUp, number: str) -> dict[str, Any]:
+    """Everything one prediction says, ready for JSON; every interval is ``[low, high]`` of 90 %.
+
+    Parameters
+    ----------
+    weld : PlugWeld
+        The prediction.
+    joint : PlugJoint
+        What it was made for.
+    set_up : ArcSetUp
+        How it is welded.
+    number : str
+        Of the process by ISO 4063.
+
+    Returns
+    -------
+    dict
+        Keys with units; lengths in mm. A figure that can't come to pass is null.
+    """
+    sheets = joint.stack.sheets
+    said = dangers((one.coating for one in sheets), weld.point.current.value)
+    return {
+        "process": "plug",
+        "process_number": number,
+        **point_answer(weld.point),
+        **figure_answer("arc_energy", "kJ", weld.arc_energy, 1e-3),
+        "interfaces": [_interface(one) for one in weld.interfaces],
+        "fusion_probability": weld.fusion_probability,
+        "hole_probability": weld.hole_probability,
+        "back_mark": weld.back_mark.value,
+        **figure_answer("back_peak", "C", weld.back_peak),
+        **figure_answer("back_spot_diameter", "mm", weld.back_spot_diameter, 1e3),
+        **figure_answer("back_sag", "mm", weld.back_sag, 1e3),
+        **figure_answer("zinc_ring_diameter", "mm", weld.zinc_ring_diameter, 1e3),
+        **figure_answer("tint_diameter", "mm", weld.tint_diameter, 1e3),
+        **figure_answer("head_diameter", "mm", weld.head_diameter, 1e3),
+        **figure_answer("head_height", "mm", weld.head_height, 1e3),
+        **figure_answer("rim_fusion", "share", weld.rim_fusion),
+        **figure_answer("burnt_hole_diameter", "mm", weld.burnt_hole_diameter, 1e3),
+        **_maybe("fill_time", "s", weld.fill_time),
+        **_maybe("cooling_t85", "s", weld.cooling_t85),
+        **figure_answer("peak_hardness", "HV", weld.peak_hardness),
+        "sheets": [
+            {
+                "sheet": place + 1,
+                "steel": sheet.steel.designation,
+                **figure_answer("haz_diameter", "mm", weld.haz_diameter[place], 1e3),
+            }
+            for place, sheet in enumerate(sheets)
+        ],
+        "strength": strength_answer(_held(weld, joint, set_up), "N"),
+        "solver_seconds": weld.solver_seconds,
+        "warnings": list(dict.fromkeys(weld.warnings)),
+        "cautions": cautions_answer(said),
+        "model_version": weld.model_version,
+    }
+
+
+def point_answer(point: OperatingPoint) -> dict[str, Any]:
+    """What the machine's settings come to.
+
+    Parameters
+    ----------
+    point : OperatingPoint
+        Of any arc set-up.
+
+    Returns
+    -------
+    dict
+        Current, powers, deposition, voltages, state of the arc.
+    """
+    return {
+        **figure_answer("welding_current", "A", point.current),
+        **figure_answer("arc_power", "W", point.arc_power),
+        **figure_answer("droplet_power", "W", point.droplet_power),
+        **figure_answer("deposition", "g_per_s", point.deposition_rate, 1e3),
+        "arc_voltage_V": point.voltage,
+        "conventional_load_voltage_V": point.load_voltage,
+        "arc_state": point.state.value,
+    }
+
+
+def cautions_answer(said: tuple[Caution, ...]) -> list[dict[str, Any]]:
+    """Cautions with their rule and source, for JSON."""
+    return [dataclasses.asdict(one) for one in said]
+
+
+def strength_answer(held: tuple[Holding, ...], unit: str) -> list[dict[str, Any]] | None:
+    """What holds and which link lets go first, for JSON.
+
+    Parameters
+    ----------
+    held : tuple of Holding
+        None of them where a steel is not known.
+    unit : str
+        Of the loads: N, or N_per_mm with loads given in N/mm.
+
+    Returns
+    -------
+    list of dict, or None
+        One for each interface and way of pulling; loads in the unit of ``unit`` [SI].
+    """
+    factor = 1e-3 if unit == "N_per_mm" else 1.0
+    answered = [
+        {
+            "interface": one.index,
+            "pull": one.pull.value,
+            **figure_answer("load", unit, one.load, factor),
+            "weakest": one.weakest.link.value,
+            "why": one.weakest.why,
+            "links": [
+                {"link": each.link.value, **figure_answer("load", unit, each.load, factor)}
+                for each in one.links
+            ],
+        }
+        for one in held
+    ]
+    return answered or None
+
+
+def _interface(one: PlugInterface) -> dict[str, Any]:
+    return {
+        "index": one.index,
+        "sheets": [one.index + 1, one.index + 2],
+        **figure_answer("fused_diameter", "mm", one.fused_diameter, 1e3, interval="fused"),
+        **figure_answer("penetration", "mm", one.penetration, 1e3),
+        "wanted_diameter_mm": one.wanted_diameter * 1e3,
+    }
+
+
+def _held(weld: PlugWeld, joint: PlugJoint, set_up: ArcSetUp) -> tuple[Holding, ...]:
+    """Loads of the plug; none where a steel is not known, as its strength is not."""
+    sheets = joint.stack.sheets
+    if any(one.steel.is_unknown for one in sheets):
+        return ()
+    return plug_strength(
+        PlugMade(
+            thicknesses=tuple(one.thickness for one in sheets),
+            hole_diameters=joint.hole_diameters,
+            strengths=tuple(one.steel.tensile_strength for one in sheets),
+            weld_strength=set_up.wire.tensile_strength,
+            fused_diameters=tuple(one.fused_diameter for one in weld.interfaces),
+            rim_fusion=weld.rim_fusion,
+            head_diameter=weld.head_diameter,
+            head_height=weld.head_height,
+        )
+    )
+
+
+def _maybe(name: str, unit: str, estimate: Estimate) -> dict[str, Any]:
+    """A figure that does not come to pass in every weld: both keys are there, without values."""
+    if not math.isfinite(estimate.value) or estimate.value == 0.0:
+        return {f"{name}_{unit}": None, f"{name}_interval_{unit}": None}
+    low, high = interval_answer(estimate)
+    return {f"{name}_{unit}": estimate.value, f"{name}_interval_{unit}": [low, high]}

@@ -1,0 +1,153 @@
+"""The keys of a plug weld's file and what they become: a joint and a set-up."""
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from pydantic import ValidationError
+
+from buttonhole.desk.weld_file.arc_keys import (
+    BACKINGS,
+    PLUG_FORM,
+    ArcEntry,
+    DrilledSheetEntry,
+    PlugEntry,
+)
+from buttonhole.desk.weld_file.faults import first_fault
+from buttonhole.desk.weld_file.keys import ARC_PROCESSES
+from buttonhole.desk.weld_file.schema import stack_of
+from buttonhole.units import BadInput
+from buttonhole.weld.arc.gas import Gas, GasKind, find_gas
+from buttonhole.weld.arc.plug.joint import MOST_SHEETS, PlugJoint, TorchPath
+from buttonhole.weld.arc.set_up import ArcSetUp, Polarity, Position
+from buttonhole.weld.arc.wire import BRONZE, Wire, find_wire
+
+# Process numbers of ISO 4063, from memory: what they are, and which gas and wire make them so
+NUMBERS = {
+    "135": "metal active gas welding with a solid wire",
+    "131": "metal inert gas welding with a solid wire",
+    "973": "gas metal arc brazing",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class PlugWeldFile:
+    """One plug weld as described in a file."""
+
+    joint: PlugJoint
+    set_up: ArcSetUp
+
+
+def is_arc_weld(data: Mapping[str, Any]) -> bool:
+    """Whether the keys say they are of an arc weld."""
+    process = data.get("process")
+    return isinstance(process, str) and process.strip().casefold() in ARC_PROCESSES
+
+
+def process_number(wire: Wire, gas: Gas) -> str:
+    """The number of ISO 4063 that wire and gas make a process: 131, 135 or 973."""
+    if wire.metal in BRONZE:
+        return "973"
+    return "131" if gas.kind is GasKind.INERT else "135"
+
+
+def arc_weld_file_from(data: Mapping[str, Any]) -> PlugWeldFile:
+    """Turn the keys of an arc weld's file, or of a JSON body with the same keys, into a weld.
+
+    Parameters
+    ----------
+    data : mapping
+        Tables and values as read; quantities are texts with their unit.
+
+    Returns
+    -------
+    PlugWeldFile
+        The weld in SI units.
+
+    Raises
+    ------
+    BadInput
+        The first thing that is wrong; its key names the table and the value.
+    """
+    process = str(data.get("process", "")).strip().casefold()
+    if process == "seam" or (process != "plug" and "joint" in data):
+        raise BadInput(
+            "process",
+            'says a seam; seams are not read from files yet, give process = "plug" for a plug weld',
+        )
+    return _plug(data, process)
+
+
+def _plug(data: Mapping[str, Any], process: str) -> PlugWeldFile:
+    try:
+        entries = PlugEntry.model_validate(data)
+    except ValidationError as error:
+        raise first_fault(error, PLUG_FORM) from None  # pydantic's own text runs over many lines
+    stack = stack_of(entries.sheet, entries.gap, MOST_SHEETS)
+    holes = _holes(entries.sheet)
+    entry, coupon = entries.set_up, entries.coupon
+    wire, gas = _wire_and_gas(entry, process)
+    try:
+        joint = PlugJoint(stack, holes, TorchPath(entry.torch_path))
+        if coupon is not None:
+            radius = math.sqrt(coupon.width * coupon.length / math.pi)
+            path, film = TorchPath(entry.torch_path), BACKINGS[coupon.backing]
+            joint = PlugJoint(stack, holes, path, radius, film)
+    except BadInput as bad:
+        raise _placed(bad) from bad
+    try:
+        set_up = ArcSetUp(
+            wire=wire,
+            wire_diameter=entry.wire_diameter,
+            gas=gas,
+            wire_feed_speed=entry.wire_feed_speed,
+            arc_voltage=entry.arc_voltage,
+            contact_tube_distance=entry.contact_tube_distance,
+            arc_time=entry.arc_time,
+            polarity=Polarity(entry.polarity),
+            position=Position(entry.position),
+            gas_flow=entry.gas_flow,
+        )
+    except BadInput as bad:
+        raise BadInput(f"set_up {bad.key}", bad.message) from bad
+    return PlugWeldFile(joint, set_up)
+
+
+def _holes(sheets: list[DrilledSheetEntry]) -> tuple[float, ...]:
+    if sheets[0].hole_diameter is None:
+        raise BadInput(
+            "sheet 1 hole_diameter",
+            'is missing; give the hole the plug is welded in, e.g. hole_diameter = "8 mm", or '
+            '"0 mm" for an arc spot without a hole',
+        )
+    if sheets[-1].hole_diameter:
+        raise BadInput(
+            f"sheet {len(sheets)} hole_diameter",
+            "is given for the last sheet; the plug is welded on to it, leave its hole out",
+        )
+    return tuple(one.hole_diameter or 0.0 for one in sheets[:-1])
+
+
+def _placed(bad: BadInput) -> BadInput:
+    """A refusal of the joint under the key it has in the file."""
+    if bad.key == "piece_radius":
+        return BadInput(
+            "coupon width", "and length make a piece that can't be computed; give 40 to 300 mm"
+        )
+    return BadInput(f"sheet {bad.key}" if bad.key == "hole_diameter" else bad.key, bad.message)
+
+
+def _wire_and_gas(entry: ArcEntry, process: str) -> tuple[Wire, Gas]:
+    try:
+        wire, gas = find_wire(entry.wire), find_gas(entry.gas)
+    except BadInput as bad:
+        raise BadInput(f"set_up {bad.key}", bad.message) from bad
+    right = process_number(wire, gas)
+    if process in NUMBERS and process != right:
+        raise BadInput(
+            "process",
+            f'is "{process}", {NUMBERS[process]} (ISO 4063); {wire.designation} under {gas.group} '
+            f'is "{right}", {NUMBERS[right]}: give that number, or another wire or gas',
+        )
+    return wire, gas
