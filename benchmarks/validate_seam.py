@@ -33,7 +33,7 @@ from buttonhole.weld.arc.seam import (
     skip,
 )
 from buttonhole.weld.arc.seam.ensemble import middle
-from buttonhole.weld.arc.seam.reading import Reading, read
+from buttonhole.weld.arc.seam.reading import SeamReading, read
 from buttonhole.weld.arc.set_up import ArcSetUp
 from buttonhole.weld.arc.wire import find_wire
 
@@ -64,12 +64,12 @@ def machine(
     )  # fmt: skip
 
 
-def welded(joint: SeamJoint, set_up: ArcSetUp, grid: Resolution = DEFAULT) -> Reading:
+def welded(joint: SeamJoint, set_up: ArcSetUp, grid: Resolution = DEFAULT) -> SeamReading:
     """One steady seam, read."""
     return read(simulate(joint, seam_set_up(joint, set_up), grid))
 
 
-def figures(reading: Reading) -> list[str]:
+def figures(reading: SeamReading) -> list[str]:
     """Cells of a table, mm and s."""
     lower, upper = reading.sheets[:2]
     lengths = (
@@ -87,7 +87,7 @@ HEAD = (
 )
 
 
-def line(name: str, reading: Reading) -> str:
+def line(name: str, reading: SeamReading) -> str:
     """Row of the table of cases."""
     return f"| {name} | " + " | ".join(figures(reading)) + " |"
 
@@ -177,7 +177,7 @@ def fillets() -> Iterator[str]:
     """Lines of the tables of published fillets and laps."""
     rows = [dict(row) for row in table("arc_settings_published").rows()]
     steel = [row for row in rows if row["gas"] != "I1" and float(row["t [mm]"] or 0.0) <= 3.2]
-    yield "| source | t mm | leg printed mm | computed, on the lower sheet | root of twice the area |"
+    yield "| source | t mm | leg printed mm | computed, lower sheet | root of twice the area |"
     yield "|---|---|---|---|---|"
     pairs = []
     for row in steel:
@@ -290,8 +290,8 @@ def page() -> str:
         "",
         "## Arc brazing, zinc-coated 0.8 + 0.8 mm, CuSi3",
         "",
-        "A published window for pore-free brazed laps is 58.5 to 93.6 J/mm; its sheet thickness was "
-        "not seen.",
+        "A published window for pore-free brazed laps is 58.5 to 93.6 J/mm; its sheet thickness "
+        "was not seen.",
         "",
         *brazes(),
         "",

@@ -28,7 +28,7 @@ from buttonhole.weld.arc.seam import (
     stitches,
 )
 from buttonhole.weld.arc.seam.ensemble import middle
-from buttonhole.weld.arc.seam.reading import Reading, read
+from buttonhole.weld.arc.seam.reading import SeamReading, read
 from buttonhole.weld.arc.seam.simulation import Simulation
 from buttonhole.weld.arc.set_up import ArcSetUp
 from buttonhole.weld.arc.wire import find_wire
@@ -57,10 +57,10 @@ def machine(
     )  # fmt: skip
 
 
-WELDED: dict[object, tuple[Simulation, Reading]] = {}
+WELDED: dict[object, tuple[Simulation, SeamReading]] = {}
 
 
-def welded(joint: SeamJoint, set_up: ArcSetUp) -> tuple[Simulation, Reading]:
+def welded(joint: SeamJoint, set_up: ArcSetUp) -> tuple[Simulation, SeamReading]:
     """Weld each combination once; all sheets here are of one steel."""
     sizes = (joint.upper.thickness, joint.lower.thickness, joint.gap, joint.root_opening)
     key = (joint.kind, *sizes, joint.bar, set_up)

@@ -163,7 +163,7 @@ def test_books_close_with_unlike_metals_and_a_gap() -> None:
     set_up = SeamSetUp(
         ArcHeat(700.0, 350.0, 52e-9), Torch(60.0), continuous(20 * MM, 13 * MM), filler=filler
     )
-    upper, lower = steel(0.8), SeamSheet.of_steel(Sheet(find_steel("22MnB5 hardened"), 1.2 * MM))
+    upper, lower = steel(0.8), SeamSheet.of_steel(Sheet(find_steel("22MnB5"), 1.2 * MM))
     joint = SeamJoint(JointKind.LAP, upper, lower, 20 * MM, gap=0.5 * MM)
     sim = simulate(joint, set_up)
     assert sim.imbalance < 1e-10

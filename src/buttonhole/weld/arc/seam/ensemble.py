@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from buttonhole.weld.arc.seam.constants import SPREADS, SeamConstants
 from buttonhole.weld.arc.seam.joint import SHORTEST, SeamJoint
 from buttonhole.weld.arc.seam.layout import Resolution
-from buttonhole.weld.arc.seam.reading import Reading, read
+from buttonhole.weld.arc.seam.reading import SeamReading, read
 from buttonhole.weld.arc.seam.set_up import Run, SeamSetUp
 from buttonhole.weld.arc.seam.simulation import simulate
 
@@ -98,7 +98,7 @@ def _member(
     )
 
 
-def middle(reading: Reading, values: Array) -> float:
+def middle(reading: SeamReading, values: Array) -> float:
     """Median of ``values`` [SI] (slices,) over the slices off the ends; 0 where none is known."""
     known = values[reading.middle]
     known = known[np.isfinite(known)]

@@ -22,7 +22,7 @@ from buttonhole.weld.arc.seam.constants import SEAM, SeamConstants
 from buttonhole.weld.arc.seam.ensemble import MEMBERS, Members, members, middle
 from buttonhole.weld.arc.seam.joint import JointKind, SeamJoint
 from buttonhole.weld.arc.seam.layout import DEFAULT, Resolution
-from buttonhole.weld.arc.seam.reading import NAMES, Reading, melting, read, zone_level
+from buttonhole.weld.arc.seam.reading import NAMES, SeamReading, melting, read, zone_level
 from buttonhole.weld.arc.seam.result import Along, CrossSection, SeamSheetResult, SeamWeld
 from buttonhole.weld.arc.seam.set_up import SeamSetUp
 from buttonhole.weld.arc.seam.simulation import Simulation, simulate
@@ -135,11 +135,11 @@ def _estimate(value: float, drawn: Array, spread: float = 0.0, top: float = math
     return Estimate(min(value, top), min(max(value + low, 0.0), top), min(value + high, top))
 
 
-def _seen(reading: Reading, values: Array, drawn: Array, name: str) -> Estimate:
+def _seen(reading: SeamReading, values: Array, drawn: Array, name: str) -> Estimate:
     return _estimate(middle(reading, values), drawn, MODEL_SPREAD.get(name, 0.0))
 
 
-def _sheet(sim: Simulation, reading: Reading, doubt: Members, code: int) -> SeamSheetResult:
+def _sheet(sim: Simulation, reading: SeamReading, doubt: Members, code: int) -> SeamSheetResult:
     sheet, found = sim.joint.sheets[code], reading.sheets[code]
 
     def about(name: str, spread: float = 0.0, top: float = math.inf) -> Estimate:
@@ -163,7 +163,7 @@ def _sheet(sim: Simulation, reading: Reading, doubt: Members, code: int) -> Seam
     )
 
 
-def _fused(sim: Simulation, reading: Reading, doubt: Members, code: int) -> NDArray[np.bool_]:
+def _fused(sim: Simulation, reading: SeamReading, doubt: Members, code: int) -> NDArray[np.bool_]:
     """For each member, moved to where the fine seam is, whether a sheet is fused."""
     value = middle(reading, reading.sheets[code].penetration)
     drawn = doubt.penetration[:, code]
@@ -172,12 +172,12 @@ def _fused(sim: Simulation, reading: Reading, doubt: Members, code: int) -> NDAr
     return fused
 
 
-def _all_fused(sim: Simulation, reading: Reading, doubt: Members) -> float:
+def _all_fused(sim: Simulation, reading: SeamReading, doubt: Members) -> float:
     each = [_fused(sim, reading, doubt, code) for code in range(len(reading.sheets))]
     return float(np.logical_and.reduce(each).mean())
 
 
-def _cold_start(sim: Simulation, reading: Reading) -> float:
+def _cold_start(sim: Simulation, reading: SeamReading) -> float:
     """Way from the first start until the lower sheet is nearly as deep as in the middle [m]."""
     run = sim.set_up.runs[0]
     depth = reading.sheets[0].penetration
@@ -189,7 +189,7 @@ def _cold_start(sim: Simulation, reading: Reading) -> float:
     return float(enough.min()) if len(enough) else abs(run.end - run.start)
 
 
-def _cooling(reading: Reading, doubt: Members) -> Estimate:
+def _cooling(reading: SeamReading, doubt: Members) -> Estimate:
     value = middle(reading, reading.cooling_t85)
     drawn = value * doubt.heat_ratio**T85_EXPONENT
     return _estimate(value, drawn, T85_SPREAD)
@@ -204,7 +204,7 @@ def _long_seam(joint: SeamJoint, set_up: SeamSetUp) -> LongSeamCooling:
     )
 
 
-def _pressure(sim: Simulation, reading: Reading) -> float:
+def _pressure(sim: Simulation, reading: SeamReading) -> float:
     """What presses a pool out at the back [Pa]: its own height and the arc."""
     height = sum(sheet.thickness for sheet in sim.joint.sheets[:2])
     height += max(middle(reading, reading.crown), 0.0)
@@ -231,7 +231,7 @@ def _hardness(joint: SeamJoint, cooling: Estimate | None) -> Estimate | None:
     return Estimate(value, value * (1.0 - RELATIVE_SPREAD), value * (1.0 + RELATIVE_SPREAD))
 
 
-def _along(reading: Reading) -> Along:
+def _along(reading: SeamReading) -> Along:
     return Along(
         x=reading.x,
         penetration=np.array([sheet.penetration for sheet in reading.sheets]),

@@ -42,7 +42,7 @@ class SheetReading:
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class SeamReading:
     """A computed seam, read slice by slice; every array has shape (slices,)."""
 
     x: Array  # m, middles of the slices
@@ -56,12 +56,12 @@ class Reading:
     middle: NDArray[np.bool_]  # - slices that are far enough from starts and stops
 
 
-def read(sim: Simulation) -> Reading:
+def read(sim: Simulation) -> SeamReading:
     """Read every slice of a computed seam."""
     inside = slice(1, -1)
     x = sim.x[inside]
     legs = _outlines(sim)
-    return Reading(
+    return SeamReading(
         x=x,
         sheets=tuple(_sheet(sim, code) for code in range(len(sim.joint.sheets))),
         leg_lower=legs[0],
