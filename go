@@ -123,8 +123,8 @@ install_parts() {
 }
 
 warm() {
-    say "warming the compiled kernels (about a minute the first time, then at once)"
-    "$PY" -c 'from buttonhole.weld import spot; spot.warm()'
+    say "warming the compiled kernels (two minutes the first time, then at once)"
+    "$PY" -c 'from buttonhole.weld import spot; from buttonhole.weld.arc import plug, seam; spot.warm(); plug.warm(); seam.warm()'
 }
 
 setup() {
