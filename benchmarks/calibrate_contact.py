@@ -27,7 +27,7 @@ from buttonhole.weld.spot.constants import CONTACT, ContactConstants
 from buttonhole.weld.spot.simulation import Resolution, simulate
 
 # Sinking hardly moves the nugget: its constants are held where sound welds are dented as they are.
-FREE = ("faying_film", "cap_film", "cap_conductance", "pressure_shape", "rim")
+FREE = ("faying_film", "cap_film", "rim")
 TRADED = "schedule_class_a"  # the source whose rows the trade is tried on
 TRADE_WEIGHT = 0.7  # -, of the trade against a source as a whole
 GRID = Resolution(cell=0.2e-3, t_step=90.0)  # within 1 % of the finest, see validate_spot

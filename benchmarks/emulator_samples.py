@@ -29,7 +29,7 @@ from buttonhole.weld.spot.condition import ROOM
 from buttonhole.weld.spot.emulator.figures import Figures, numbers_of
 from buttonhole.weld.spot.emulator.fingerprint import code_of, fingerprint
 from buttonhole.weld.spot.emulator.inputs import reference_current, views_of
-from buttonhole.weld.spot.expulsion import BOILED, interface_expulsion
+from buttonhole.weld.spot.expulsion import splash
 from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
 from buttonhole.weld.spot.simulation import COARSE, Resolution, Simulation, simulate
 from buttonhole.weld.spot.zones import sheet_zones
@@ -257,25 +257,12 @@ def solved(
         penetration=weld.penetration[None],
         centre=weld.axis_melted[None],
         sunk=weld.sunk[None],
-        expulsion=np.array([chance_of_expulsion(weld, stack)]),
+        expulsion=np.array([splash(weld, stack)]),
         heat=np.array([weld.heat]),
         cooling_t85=np.array([known.max() if len(known) and not endless else math.nan]),
         haz_diameter=np.array([max(one.haz_diameter.value for one in zones)]),
     )
     return found, _warmth(weld, stack)[None]
-
-
-def chance_of_expulsion(weld: Simulation, stack: StackUp) -> float:
-    """The solver's probability of expulsion of a whole weld [-]."""
-    safe = 1.0
-    for nugget, radius, face in zip(
-        weld.nugget, weld.contact_radius, stack.interfaces, strict=True
-    ):
-        thickness = 0.5 * (face.sheet_a.thickness + face.sheet_b.thickness)
-        safe *= 1.0 - interface_expulsion(
-            float(nugget), 2.0 * float(radius), weld.sealing_force, thickness
-        )
-    return max(1.0 - safe, BOILED if weld.boils else 0.0)
 
 
 def _warmth(weld: Simulation, stack: StackUp) -> Array:

@@ -21,6 +21,8 @@ ROLE = {
     "schedule_stainless_18_8": "calibration",
     "schedule_sae1010": "calibration",
     "schedule_class_c": "validation",
+    "schedule_class_b": "validation",
+    "schedule_stainless_301_347": "validation",
 }
 THINNEST = 0.45e-3  # m
 KGF, DAN, LBF, INCH = 9.80665, 10.0, 4.4482216, 25.4e-3
@@ -70,7 +72,14 @@ def traded(row: PublishedWeld) -> PublishedWeld:
 
 def published_welds() -> tuple[PublishedWeld, ...]:
     """Return every row that serves, source by source."""
-    found = [*_class_a(), *_stainless(), *_sae_1010(), *_class_c()]
+    found = [
+        *_metric_class("schedule_class_a"),
+        *_stainless(),
+        *_inch("schedule_sae1010", "SAE 1010", "I [A]"),
+        *_class_c(),
+        *_metric_class("schedule_class_b"),
+        *_inch("schedule_stainless_301_347", "1.4301", "I_soft [A]"),
+    ]
     return tuple(weld for weld in found if weld.thickness >= THINNEST)
 
 
@@ -79,9 +88,9 @@ def _columns(name: str, *headers: str) -> Iterator[tuple[float, ...]]:
     yield from zip(*(rows.column(header).tolist() for header in headers), strict=True)
 
 
-def _class_a() -> Iterator[PublishedWeld]:
+def _metric_class(name: str) -> Iterator[PublishedWeld]:
     headers = ("t [mm]", "face_max [mm]", "force [kgf]", "I [kA]", "weld_time [cycle50]")
-    name, ac = "schedule_class_a", CurrentType.AC50
+    ac = CurrentType.AC50
     for t, face, force, current, cycles, d in _columns(name, *headers, "nugget_diameter [mm]"):
         yield PublishedWeld(
             name, t * 1e-3, "SAE 1010", face * 1e-3, force * KGF, current * 1e3, cycles / 50.0, ac,
@@ -99,13 +108,13 @@ def _stainless() -> Iterator[PublishedWeld]:
         )  # fmt: skip
 
 
-def _sae_1010() -> Iterator[PublishedWeld]:
-    headers = ("t [in]", "face_max [in]", "force [lbf]", "I [A]", "weld_time [cycle60]")
-    name, ac = "schedule_sae1010", CurrentType.AC60
+def _inch(name: str, steel: str, current_header: str) -> Iterator[PublishedWeld]:
+    headers = ("t [in]", "face_max [in]", "force [lbf]", current_header, "weld_time [cycle60]")
+    ac = CurrentType.AC60
     for t, face, force, current, cycles, d in _columns(name, *headers, "fused_diameter [in]"):
         if t < 0.14:  # thicker than the solver takes part by part: over 3.5 mm
             yield PublishedWeld(
-                name, t * INCH, "SAE 1010", face * INCH, force * LBF, current, cycles / 60.0, ac,
+                name, t * INCH, steel, face * INCH, force * LBF, current, cycles / 60.0, ac,
                 d * INCH,
             )  # fmt: skip
 

@@ -53,7 +53,7 @@ NODE = 0.05  # -, of the thickness: half a cell of the model
 
 @pytest.mark.parametrize(("t", "a"), SHEETS)
 def test_the_law_lies_between_hertz_and_a_punch(t: float, a: float) -> None:
-    law = (faying_radius(a, a, t, t, CONTACT.spread) - a) / t
+    law = (faying_radius(a, a, CONTACT.spread * t, CONTACT.spread * t) - a) / t
     assert gained(t, a, "hertz") - NODE <= law <= gained(t, a, "punch") + NODE
 
 

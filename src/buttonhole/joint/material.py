@@ -1,6 +1,7 @@
 """What the heat meets: properties of sheet steels and of cap copper against temperature."""
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 
@@ -13,6 +14,7 @@ from buttonhole.sources import Status, table
 Array = NDArray[np.float64]
 
 UOHM_CM = 1e-8  # ohm m
+KELVIN = 273.15  # K at 0 degC
 # Share of the carbon that raises the resistivity. In carbides it counts a tenth (table
 # resistivity_alloying). Hardened steel has been tempered a little by its own heat and by the paint
 # oven; multiphase steel is part ferrite. The middle values are judged, no source.
@@ -169,21 +171,36 @@ def _joined(x: Array, y: Array, solidus: float, header: str, liquidus: float) ->
     return joined
 
 
+def _contents(kind: str) -> tuple[Callable[[float], float], float]:
+    """Heat content [J/kg] of solid steel against temperature [degC], and how far it is known."""
+    if kind == "carbon":
+        return heat_content, 1200.0
+    row = table("stainless_304_kim")
+    c0, c1 = (float(row.column(h)[0]) for h in ("cp0 [J/kg/K]", "cp1 [J/kg/K2]"))
+    cold = 20.0 + KELVIN
+
+    def content(t: float) -> float:
+        hot = t + KELVIN
+        return c0 * (hot - cold) + c1 * (hot * hot - cold * cold) / 2
+
+    return content, float(row.column("T_to [K]")[0]) - KELVIN
+
+
 def _heat_capacity(kind: str, solidus: float, liquidus: float) -> Array:
-    """Cell means of the specific heat on the grid: EN to 1200 degC, then a line to the melt's."""
-    end = 1200.0
-    content_end = heat_content(end, kind)
+    """Cell means of the specific heat on the grid: as far as known, then a line to the melt's."""
+    solid, known = _contents(kind)
+    end = min(known, solidus)
+    content_end = solid(end)
     molten = float(table("steel_liquid").column("cp [J/kg/K]")[0])
-    start = float(heat_content(end, kind) - heat_content(end - 1.0, kind))
-    knots = np.array([end, solidus, liquidus, 6000.0])
-    # Stainless steel has no later value of its own below the melt: a straight line to it.
-    below = MELTING_CP if kind == "carbon" else molten
+    start = solid(end) - solid(end - 1.0)
+    below = MELTING_CP if kind == "carbon" else start
+    knots = np.array([end, max(solidus, end + 1e-9), liquidus, 6000.0])
     values = np.array([start, below, molten, molten])
     rises = np.concatenate([[0.0], np.cumsum(np.diff(knots) * (values[1:] + values[:-1]) / 2)])
 
     def content(t: float) -> float:
         if t <= end:
-            return heat_content(max(t, 20.0), kind)
+            return solid(max(t, 20.0))
         i = int(np.searchsorted(knots, t)) - 1
         local = float(np.interp(t, knots, values))
         return content_end + float(rises[i] + (t - knots[i]) * (values[i] + local) / 2)
@@ -193,6 +210,15 @@ def _heat_capacity(kind: str, solidus: float, liquidus: float) -> Array:
     contents = np.array([content(float(t)) for t in edges])
     means: Array = np.diff(contents) / np.diff(edges)
     return means
+
+
+def _conductivity(stainless: bool, hot: Array, of_set: Array) -> Array:
+    """Conductivity [W/m/K] of the solid at temperatures [degC]."""
+    if not stainless:
+        return of_set
+    row = table("stainless_304_kim")
+    found: Array = row.column("k0 [W/m/K]")[0] + row.column("k1 [W/m/K2]")[0] * (hot + KELVIN)
+    return found
 
 
 @cache
@@ -225,11 +251,12 @@ def curves(steel: Steel) -> MaterialCurves:
     solidus, liquidus = (float(melting.column(f"{h} [degC]")[0]) for h in ("solidus", "liquidus"))
     hot = solid.column("T [degC]")
     stainless = steel.family is Family.STAINLESS
+    conductivity = _conductivity(stainless, hot, solid.column("k [W/m/K]"))
     ac1, ac3 = transformation(steel)
     return MaterialCurves(
         name=steel.designation,
         temperature=GRID,
-        conductivity=_joined(hot, solid.column("k [W/m/K]"), solidus, "k [W/m/K]", liquidus),
+        conductivity=_joined(hot, conductivity, solidus, "k [W/m/K]", liquidus),
         heat_capacity=_heat_capacity("stainless" if stainless else "carbon", solidus, liquidus),
         resistivity=_resistivity(steel, solidus, liquidus),
         flow_stress=_flow_stress(steel, hot, solid.column("flow_stress [MPa]"), liquidus),

@@ -45,7 +45,7 @@ def spot_weld() -> SpotWeld:
     one = Estimate(1.0, 0.5, 1.5)
     return SpotWeld(
         interfaces=tuple(
-            InterfaceWeld(index, nugget, nugget, 0.3e-3, 0.4e-3, ring=False)
+            InterfaceWeld(index, nugget, nugget, 0.3e-3, 0.4e-3, ring=False, after_expulsion=nugget)
             for index, nugget in enumerate(nuggets)
         ),
         expulsion_probability=Estimate(0.1, 0.0, 0.3),

@@ -13,12 +13,13 @@ from buttonhole.units import BadInput
 from buttonhole.weld.spot.condition import NORMAL, SpotCondition
 from buttonhole.weld.spot.constants import CONTACT
 from buttonhole.weld.spot.cost import condition_costs, pitch_for_loss
+from buttonhole.weld.spot.expulsion import splash
 from buttonhole.weld.spot.prediction import predict
 from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
 from buttonhole.weld.spot.shunt import Shunt
 from buttonhole.weld.spot.simulation import COARSE, Simulation, simulate
 from buttonhole.weld.spot.supply import ElectricSupply
-from buttonhole.weld.spot.window import expulsion_of, window
+from buttonhole.weld.spot.window import window
 
 FAST = dataclasses.replace(COARSE, cooling=False)
 SHEET = Sheet(find_steel("DC04"), 0.8e-3)
@@ -44,7 +45,7 @@ def expulsion_limit(
     low, high = 4.0e3, 14e3
     while high - low > 20.0:
         middle = 0.5 * (low + high)
-        chance = expulsion_of(weld(condition, stack, current=middle, cap=cap), stack)[1]
+        chance = splash(weld(condition, stack, current=middle, cap=cap), stack)
         low, high = (middle, high) if chance < 0.1 else (low, middle)
     return low
 
@@ -164,17 +165,14 @@ def test_warm_caps_leave_the_nugget_and_warm_the_copper() -> None:
 
 @pytest.mark.parametrize("cap", [FLAT, RADIUSED])
 def test_gap_tilt_and_misalignment_lower_the_expulsion_limit(cap: ElectrodeCap) -> None:
-    normal, chance = (
-        expulsion_limit(NORMAL, cap),
-        expulsion_of(weld(current=7.5e3, cap=cap), TWO)[1],
-    )
+    normal, chance = expulsion_limit(NORMAL, cap), splash(weld(current=7.5e3, cap=cap), TWO)
     for one in (SpotCondition(tilt=math.radians(2.0)), SpotCondition(misalignment=0.5e-3)):
         # where metal boils before it is squeezed out, the limit is the same and the chance is not
         assert expulsion_limit(one, cap) <= normal
-        assert expulsion_of(weld(one, current=7.5e3, cap=cap), TWO)[1] > chance
+        assert splash(weld(one, current=7.5e3, cap=cap), TWO) > chance
     gapped = StackUp(TWO.sheets, 0.3e-3)
     assert expulsion_limit(NORMAL, cap, gapped) < normal
-    assert weld(stack=gapped).sealing_force < weld().sealing_force
+    assert splash(weld(stack=gapped, current=7.5e3, cap=cap), gapped) > chance
 
 
 def test_more_tilt_and_more_misalignment_lower_it_more() -> None:

@@ -20,6 +20,7 @@ class CoatedContact:
     cap: float  # -
     widening: float  # -
     melts: float = 420.0  # degC
+    zinc: float = 0.0  # m, thickness of the zinc on one face; common practice, no source
 
 
 # Zinc: the widening is set by the published ratios of current for coated and bare sheet (ISO 14373,
@@ -28,13 +29,13 @@ class CoatedContact:
 # zinc: of the common ones it needs the most current, so the weld is not made out too large.
 CONTACTS = {
     Coating.BARE: CoatedContact(1.0, 1.0, 0.0, 1e4),
-    Coating.GI: CoatedContact(0.10, 0.30, 0.65),
-    Coating.ZM: CoatedContact(0.10, 0.30, 0.65, 367.0),
-    Coating.EG: CoatedContact(0.15, 0.40, 0.47),
-    Coating.GA: CoatedContact(0.50, 0.70, 0.27, 650.0),
+    Coating.GI: CoatedContact(0.10, 0.30, 0.42, zinc=7e-6),
+    Coating.ZM: CoatedContact(0.10, 0.30, 0.42, 367.0, 5e-6),
+    Coating.EG: CoatedContact(0.15, 0.40, 0.30, zinc=7e-6),
+    Coating.GA: CoatedContact(0.50, 0.70, 0.17, 650.0, 6e-6),
     Coating.ALSI: CoatedContact(4.0, 2.0, 0.0, 1000.0),
-    Coating.PRIMER: CoatedContact(3.0, 1.0, 0.0),
-    Coating.UNKNOWN: CoatedContact(0.10, 0.30, 0.65),
+    Coating.PRIMER: CoatedContact(3.0, 1.0, 0.0, zinc=2e-6),
+    Coating.UNKNOWN: CoatedContact(0.10, 0.30, 0.42, zinc=7e-6),
 }
 
 

@@ -18,20 +18,20 @@ class ContactConstants:
     The order of the fields is that of ``fields.py``.
     """
 
-    faying_film: float = 8.13e-9  # ohm m2, cold at 100 MPa
-    cap_film: float = 3.63e-9  # ohm m2, cold at 100 MPa
+    faying_film: float = 5.02e-9  # ohm m2, cold at 100 MPa, SAE 1010
+    cap_film: float = 4.03e-9  # ohm m2, cold at 100 MPa
     film_exponent: float = 1.0  # -, of pressure; held: that of a film, metallic spots have 0.5
     faying_conductance: float = 5.0e4  # W/m2/K at 100 MPa; held
     cap_conductance: float = 1.64e4  # W/m2/K at 100 MPa
     conductance_exponent: float = 0.95  # -, of pressure; held
-    pressure_shape: float = 1.37  # -, of the pressure over a faying contact; 0 even, 0.5 Hertz's
-    spread: float = 0.5  # -, cold contact radius gained per depth below the cap; held, decision 10
-    sinking_rate: float = 1.37e-5  # m/s where pressure equals the resisting pressure; held
-    sinking_exponent: float = 5.0  # -, steepness of creep near melting; held
-    sinking_friction: float = 0.8  # -, of the pressed disc; held
+    pressure_shape: float = 1.44  # -, of the pressure over a faying contact; 0 even, 0.5 Hertz's
+    spread: float = 0.4  # -, cold contact radius gained per depth below the cap; held, decision 11
+    sinking_rate: float = 1.0  # 1/s, share of the sheet where the ring just bears it; held
+    sinking_exponent: float = 5.0  # -, steepness of hot flow; held
+    sinking_ring: float = 2.0  # -, pressure over the flow stress of the ring; held, decision 12
     edge: float = 0.3e-3  # m over which a contact's edge fades; held
     water_film: float = 3e4  # W/m2/K in the cap; held
-    rim: float = 1.59  # -, pressure a hot faying contact bears over its flow stress
+    rim: float = 1.92  # -, pressure a hot faying contact bears over its flow stress
 
     def array(self) -> NDArray[np.float64]:
         """Return the values in order [SI]."""

@@ -25,7 +25,6 @@ from buttonhole.weld.spot.fields import (
     FILM,
     FILM_EXPONENT,
     FORCE,
-    FRICTION,
     HALO,
     HOTTEST,
     MELTS,
@@ -37,6 +36,7 @@ from buttonhole.weld.spot.fields import (
     SHARE,
     SINK_EXPONENT,
     SINK_RATE,
+    SINK_RING,
     SPREAD,
 )  # fmt: skip
 
@@ -44,10 +44,10 @@ from buttonhole.weld.spot.fields import (
 # much metal, so that the edge's resistance does not hang on the cell size; judged, no source.
 PATCHES = 0.1e-3  # m
 MELTING_SPAN = 150.0  # K over which a molten coating is squeezed out; judged, no source
-SOFT_PART = 0.5  # - of the sheet's thickness that gives way under a cap; judged, no source
+RING_WIDTH = 0.5  # - of the thickness: what holds a cap from sinking, see decision 12
 REACH = 1.0  # - of the depths below both caps; farther out no sheet carries force; judged
-SEALING = 1.0  # - radius gained per depth by what seals melt in: a cone of 45 degrees; judged
 LEAST_RADIUS = 0.3e-3  # m
+DOME_SPREAD = 0.25  # - contact radius gained per depth under a dome, see decision 11
 
 
 @numba.njit(cache=True)
@@ -59,21 +59,21 @@ def flow_stress(flow_table, sheet, t):
 
 
 @numba.njit(cache=True)
-def mean_flow_stress(t, part, row, step, radius, depth, r_faces, dz, flow_table):
-    """Mean flow stress [Pa] of a sheet under a cap, down to ``depth`` [m] and out to ``radius``."""
+def ring_flow_stress(t, part, row, step, radius, width, r_faces, dz, flow_table):
+    """Mean flow stress [Pa] of a sheet beside a cap, ``width`` [m] wide and as deep as the sheet.
+
+    Soft metal and melt under a cap are shut in and bear as much as the ring round them lets them.
+    """
     sheet = part[row, 0]
-    total, weight = 0.0, 0.0
-    gone, j = 0.0, row
-    while gone < depth and 0 <= j < t.shape[0] and part[j, 0] == sheet:
-        thick = min(dz[j], depth - gone)
+    outer = radius + width
+    total, weight, j = 0.0, 0.0, row
+    while 0 <= j < t.shape[0] and part[j, 0] == sheet:
         for i in range(t.shape[1]):
-            if r_faces[i] >= radius:
-                break
-            out = min(r_faces[i + 1], radius)
-            w = thick * (out * out - r_faces[i] ** 2)
-            total += w * flow_stress(flow_table, sheet, t[j, i])
-            weight += w
-        gone += dz[j]
+            low, high = max(r_faces[i], radius), min(r_faces[i + 1], outer)
+            if high > low:
+                w = dz[j] * (high * high - low * low)
+                total += w * flow_stress(flow_table, sheet, t[j, i])
+                weight += w
         j += step
     return total / max(weight, 1e-30)
 
@@ -84,14 +84,21 @@ def sink(t, part, rows, side, cap, force, r_faces, dz, flow_table, law, dt):
     row = rows[0] if side == 0 else rows[rows.shape[0] - 1] - 1
     step = 1 if side == 0 else -1
     thickness = cap[OUTER_SHEET]
-    depth = SOFT_PART * thickness
-    stress = mean_flow_stress(t, part, row, step, cap[RADIUS], depth, r_faces, dz, flow_table)
+    stress = ring_flow_stress(
+        t, part, row, step, cap[RADIUS], RING_WIDTH * thickness, r_faces, dz, flow_table
+    )
     v = contact_mechanics.sinking_rate(
-        force, cap[RADIUS], stress, thickness, cap[DEPTH],
-        law[SINK_RATE], law[SINK_EXPONENT], law[FRICTION],
+        force, cap[RADIUS], law[SINK_RING] * stress, thickness, cap[DEPTH],
+        law[SINK_RATE], law[SINK_EXPONENT],
     )  # fmt: skip
     cap[DEPTH] += v * dt
     cap[RADIUS] = contact_mechanics.cap_radius(cap[DEPTH], cap[FACE], cap[DOME], cap[BODY])
+
+
+@numba.njit(cache=True)
+def gain(cap, spread):
+    """Contact radius gained per depth under a cap [-]: a dome presses hardest in its middle."""
+    return spread if cap[DOME] <= 0.0 else DOME_SPREAD
 
 
 @numba.njit(cache=True)
@@ -104,8 +111,9 @@ def radius_of(q, facts, caps, spread):
         a = caps[1, RADIUS]
     else:
         a = contact_mechanics.faying_radius(
-            caps[0, RADIUS], caps[1, RADIUS], fact[DEPTH_A], fact[DEPTH_B], spread
-        )
+            caps[0, RADIUS], caps[1, RADIUS],
+            fact[DEPTH_A] * gain(caps[0], spread), fact[DEPTH_B] * gain(caps[1], spread),
+        )  # fmt: skip
     return max(a * fact[NARROWED], LEAST_RADIUS)
 
 
@@ -187,8 +195,7 @@ def update(
 ):  # fmt: skip
     """Share, film and conductance of every contact, in place.
 
-    ``radii`` takes the contact radii [m] in its first row, and in its second those pressed hard
-    enough to seal melt in. With ``opened`` the caps have left the sheets.
+    ``radii`` takes the contact radii [m]. With ``opened`` the caps have left the sheets.
     """
     last = facts.shape[0] - 1  # of the whole stack, mirrored part included
     for q in range(contact.shape[1]):
@@ -197,11 +204,10 @@ def update(
         at_cap = q == 0 or q == last
         if not at_cap:
             grown = grown_radius(a, facts[q], t, part, rows[q], r_faces, law, flow_table)
-            a = max(grown, radii[0, q] - ring)  # what has grown together stays together
+            a = max(grown, radii[q] - ring)  # what has grown together stays together
         a += ring
         if not (opened and at_cap):
-            radii[0, q] = a
-            radii[1, q] = radius_of(q, facts, caps, SEALING) + ring
+            radii[q] = a
         for i in range(contact.shape[2]):
             f = contact_mechanics.inside(r_faces[i], r_faces[i + 1], a, law[BLUR])
             contact[SHARE, q, i] = f

@@ -17,13 +17,13 @@ from buttonhole.units import show
 from buttonhole.weld.spot.condition import NORMAL, SpotCondition
 from buttonhole.weld.spot.constants import CONTACT, ContactConstants
 from buttonhole.weld.spot.effects import nugget_shape
+from buttonhole.weld.spot.expulsion import splash
 from buttonhole.weld.spot.pressing import force_at_interface
 from buttonhole.weld.spot.result import ConditionCost
 from buttonhole.weld.spot.set_up import SpotSetUp
 from buttonhole.weld.spot.shunt import Shunt
 from buttonhole.weld.spot.simulation import COARSE, Simulation, simulate
 from buttonhole.weld.spot.supply import MOST_LEAD_DROP, lead_drop
-from buttonhole.weld.spot.window import expulsion_of
 
 UNTIL_HOLD_ENDS = dataclasses.replace(COARSE, cooling=False)
 WORTH_SAYING = 0.01  # -, of the diameter; common-practice
@@ -94,17 +94,17 @@ def condition_costs(
     if not parts:
         return Costs(())
     now = simulate(stack, set_up, UNTIL_HOLD_ENDS, constants, condition=condition)
-    splash = expulsion_of(now, stack)[1]
+    thrown = splash(now, stack)
     found = []
     for name, other, without in parts:
         weld = simulate(other, set_up, UNTIL_HOLD_ENDS, constants, condition=without)
         lost = weld.nugget - now.nugget
-        added = splash - expulsion_of(weld, other)[1]
+        added = thrown - splash(weld, other)
         share = float((lost / np.maximum(weld.nugget, 0.5e-3)).max())
         text = ""
         if share >= WORTH_SAYING or added >= WORTH_SAYING_SPLASH or name in ALWAYS:
             most = float(lost.max())
-            told = _Told(name, stack, set_up, condition, now, share, most, added, splash)
+            told = _Told(name, stack, set_up, condition, now, share, most, added, thrown)
             text = f"{_TEXTS[name](told)}{_effect(told)}{_ADVICE[name](told)}"
         found.append(ConditionCost(name, tuple(float(one) for one in lost), added, text))
     return Costs(tuple(found))
@@ -120,7 +120,7 @@ class _Told:
     share: float  # -, of the diameter that is lost
     lost: float  # m
     added: float  # -, probability
-    splash: float  # -, probability
+    thrown: float  # -, probability
 
 
 def _effect(told: _Told) -> str:
@@ -130,7 +130,7 @@ def _effect(told: _Told) -> str:
             f"the nugget is about {100 * told.share:.0f} % ({1e3 * told.lost:.1f} mm) smaller"
         )
     if told.added >= WORTH_SAYING_SPLASH:
-        before, after = 100 * (told.splash - told.added), 100 * told.splash
+        before, after = 100 * (told.thrown - told.added), 100 * told.thrown
         said.append(f"the chance of expulsion goes from {before:.0f} to {after:.0f} %")
     costs = f" That costs: {' and '.join(said)}." if said else ""
     if told.name in ALWAYS and told.lost <= -WORTH_SAYING_GAIN:

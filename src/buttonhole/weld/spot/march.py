@@ -23,6 +23,7 @@ from buttonhole.weld.spot.current import BEGIN, END, FIRST, LAST, mean_square
 from buttonhole.weld.spot.fields import (
     AT_500,
     AT_800,
+    AT_LIMIT,
     AT_OFF,
     CAPACITY,
     CHANGE,
@@ -38,8 +39,13 @@ from buttonhole.weld.spot.fields import (
     GAIN,
     GIVEN,
     HEAT,
+    HOTTEST,
     LAST_AXIS,
+    LOAD,
+    MELT,
+    MELT_HEAT,
     NOT_FINITE,
+    OPENS_AT,
     OUTSIDE,
     PASSED,
     PEAK,
@@ -53,6 +59,8 @@ from buttonhole.weld.spot.fields import (
     RESISTIVITY,
     SET,
     SHARE,
+    SKIN_A,
+    SKIN_B,
     SOLVER,
     TEMPERATURE,
     TOO_MANY_STEPS,
@@ -62,6 +70,7 @@ from buttonhole.weld.spot.fields import (
     WIDEST,
     WIDEST_IS_FULL,
 )  # fmt: skip
+from buttonhole.weld.spot.sealing import LIQUID_GROWTH, MELTING_GROWTH, interface_load
 
 FIRST_STEP = 1e-4  # s
 SHORTEST_STEP = 2e-5  # s
@@ -69,7 +78,7 @@ GROWTH = 1.5  # - of a step, at most
 SETTLING = 3  # solves before the first step of a pulse: the films burn at once, not a step later
 LARGEST_SHARE = 0.05  # - of a piece of the programme: a short weld has short steps
 # Films burn at the crest of an alternating current; a step over crest and zero would miss it.
-LARGEST_CYCLE = 0.15  # - of a cycle
+LARGEST_CYCLE = 0.05  # - of a cycle
 HOLD_STEPS = 1.0  # - times the longest step while the caps quench: the 8/5 time hangs on it
 AIR_STEPS = 2.5  # - the same once the caps have left
 # With the current off a step counts its middle, all but a little that damps: then the 8/5 time does
@@ -173,6 +182,64 @@ def measure(cells, grid, material, work, half, findings, row):
             if halved:
                 depth *= 2.0
         found[DEEPEST_B] = max(found[DEEPEST_B], depth)
+
+
+@numba.njit(cache=True)
+def watch_seal(cells, grid, material, joint, contact, radii, findings, row, dt):
+    """Keep the greatest load on the ring round each nugget, and the diameter when it opens."""
+    part, _, _, dz, _, rows = grid
+    facts, _, half, _ = joint
+    melting, t = material[4], cells[TEMPERATURE]
+    last = findings.shape[0] - 1
+    through = half and rows[last + 1] < part.shape[0]
+    for f in range(findings.shape[0]):
+        halved = through and f == last
+        found, j, wide = findings[f], rows[f + 1], row[R_NUGGET + f]
+        if wide <= 0.0:
+            found[MELT], found[MELT_HEAT] = 0.0, 0.0
+            continue
+        deep = nugget.melt_depth(t, part, j - 1, -1, melting[0], melting[1], dz)
+        if j < part.shape[0]:
+            below = nugget.melt_depth(t, part, j, 1, melting[0], melting[1], dz)
+            deep += 2.0 * below if halved else below
+        else:
+            deep *= 2.0
+        # a lens: two thirds of the cylinder round it
+        melt = math.pi * (0.5 * wide) ** 2 * deep * 2.0 / 3.0
+        over = max(t[j - 1, 0] - melting[1][part[j - 1, 0]], 0.0)
+        grown = MELTING_GROWTH * (melt - found[MELT]) + LIQUID_GROWTH * melt * (
+            over - found[MELT_HEAT]
+        )
+        first = found[MELT] <= 0.0
+        found[MELT], found[MELT_HEAT] = melt, over
+        if first or melt <= 0.0:
+            continue
+        # molten coating round the contact carries current but seals nothing in
+        solid = radii[f + 1] - contacts.halo(facts[f + 1], contact[HOTTEST, f + 1, 0])
+        now = interface_load(
+            cells, grid, material, facts[f + 1], solid, j, wide, deep, grown / melt / dt
+        )
+        if now >= OPENS_AT and found[LOAD] < OPENS_AT:
+            found[AT_LIMIT] = wide
+        found[LOAD] = max(found[LOAD], now)
+
+
+@numba.njit(cache=True)
+def watch_skin(t, rows, half, row, sums):
+    """Keep the hottest the faces under the caps have been with melt inside [degC], in place.
+
+    A face that flashes on a small cold contact before anything melts inside is left out: a crust
+    it leaves holds the melt in later.
+    """
+    if row[R_NUGGET:].max() <= 0.0:
+        return
+    first, final = rows[0], rows[rows.shape[0] - 1] - 1
+    for i in range(t.shape[1]):
+        sums[SKIN_A] = max(sums[SKIN_A], nugget.face_temperature(t, first, i, 1))
+        if not half:
+            sums[SKIN_B] = max(sums[SKIN_B], nugget.face_temperature(t, final, i, -1))
+    if half:
+        sums[SKIN_B] = sums[SKIN_A]
 
 
 @numba.njit(cache=True)
@@ -309,6 +376,8 @@ def march(cells, grid, material, joint, plan, work, found, target, longest, tole
                 row = record[count]
                 row[R_TIME], row[R_CURRENT], row[R_RESISTANCE] = now, math.sqrt(square), resistance
                 measure(cells, grid, material, work, joint[2], findings, row)
+                watch_seal(cells, grid, material, joint, work[0], found[3], findings, row, this)
+                watch_skin(cells[TEMPERATURE], grid[5], joint[2], row, found[2])
                 cells[AT_OFF] = cells[TEMPERATURE]
                 count += 1
             elif cold and now >= hold_until - 1e-9:

@@ -16,7 +16,7 @@ from buttonhole.weld.spot.constants import CONTACT, ContactConstants
 from buttonhole.weld.spot.cost import condition_costs
 from buttonhole.weld.spot.cycle import Point
 from buttonhole.weld.spot.effects import nugget_shape
-from buttonhole.weld.spot.expulsion import BOILED, interface_expulsion
+from buttonhole.weld.spot.expulsion import after_expulsion, splash
 from buttonhole.weld.spot.result import Course, InterfaceWeld, Section, SpotWeld, ThermalCycle
 from buttonhole.weld.spot.set_up import SpotSetUp
 from buttonhole.weld.spot.simulation import (
@@ -31,12 +31,13 @@ from buttonhole.weld.spot.timing import HoldEffect, Pairs, cooling_estimate, hol
 from buttonhole.weld.spot.weld_warnings import weld_warnings
 from buttonhole.weld.spot.zones import SheetZones, fusion_temperature, sheet_zones
 
-MODEL_VERSION = "spot-5"
+MODEL_VERSION = "spot-6"
 
 BUTTON_OVER_NUGGET = 1.12  # -, published ratios of peel button to section nugget: 1.10 and 1.14
 BUTTON_SPREAD = 0.03  # -, standard deviation of that ratio, judged, no source
 MODEL_SPREAD = 0.10  # -, standard deviation of a nugget diameter against published bare rows
 COATED_SPREAD = 0.14  # -, the same for coated sheet, judged wider, no source
+LOAD_SPREAD = 0.10  # -, standard deviation of the logarithm of a ring's load; judged, no source
 # What is known least, by how much it may be off (factor, one standard deviation; judged).
 CAP_CONDUCTANCE_DOUBT = 1.3  # - factor, one standard deviation; judged, no source
 DOUBTS = {"rim": 1.3, "cap_film": 1.5, "faying_film": 1.5, "sinking_rate": 2.0}
@@ -113,7 +114,7 @@ def _weld(
     beside, oval = nugget_shape(best.sunk, stack, set_up, condition)
     return SpotWeld(
         interfaces=interfaces,
-        expulsion_probability=_expulsion(best, interfaces, stack),
+        expulsion_probability=_expulsion(best, stack, doubted),
         indentation=_around(float(best.sunk.max()), 0.5),
         haz_diameter=max((one.haz_diameter for one in sheets), key=lambda one: one.value),
         cooling_t85=cooling,
@@ -283,25 +284,20 @@ def _interface(
         penetration_a=float(best.penetration[index, 0]),
         penetration_b=float(best.penetration[index, 1]),
         ring=nugget > 0.0 and math.isnan(best.faces.melted_at[index, 0]),
+        after_expulsion=after_expulsion(nugget, float(best.diameter_at_limit[index])),
     )
 
 
-def _expulsion(best: Simulation, welds: tuple[InterfaceWeld, ...], stack: StackUp) -> Estimate:
-    force = best.sealing_force
-
-    def any_of(pick: str) -> float:
-        safe = 1.0
-        for weld, radius, face in zip(welds, best.contact_radius, stack.interfaces, strict=True):
-            # the contact grows with the nugget, so half of the doubt is common to both
-            d = weld.nugget_diameter
-            nugget = 0.5 * (d.value + getattr(d, pick))
-            thickness = 0.5 * (face.sheet_a.thickness + face.sheet_b.thickness)
-            safe *= 1.0 - interface_expulsion(nugget, 2.0 * float(radius), force, thickness)
-        return 1.0 - safe
-
-    low, value, high = (any_of(pick) for pick in ("low", "value", "high"))
-    if best.boils:
-        value, high = max(value, BOILED), 1.0
+def _expulsion(
+    best: Simulation, stack: StackUp, doubted: list[tuple[Simulation, Simulation]]
+) -> Estimate:
+    """Probability with its interval: the rings' loads as far off as the doubts move them."""
+    scale = np.maximum(best.load, 0.1)
+    moved = math.sqrt(
+        sum(float(np.max(((one.load - base.load) / scale) ** 2)) for base, one in doubted)
+    )
+    reach = math.exp(Z90 * math.hypot(moved, LOAD_SPREAD))
+    low, value, high = (splash(best, stack, over) for over in (1.0 / reach, 1.0, reach))
     return Estimate(value, low, high)
 
 

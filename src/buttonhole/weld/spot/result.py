@@ -25,6 +25,7 @@ class InterfaceWeld:
     penetration_a: float  # m, melt depth into the sheet on side A of the interface
     penetration_b: float  # m
     ring: bool  # melted as a ring: the centre stayed solid
+    after_expulsion: Estimate  # m, nugget that is left where metal was thrown out
     melting: Melting | None = None
     cooling_t85: Estimate | None = None  # s, on its axis; None: never over 800 degC
     corona: Corona | None = None

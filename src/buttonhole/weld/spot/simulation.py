@@ -13,7 +13,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from buttonhole.joint.coating import Coating
 from buttonhole.joint.material import copper_curves, curves
+from buttonhole.joint.sheet import Sheet
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.joint.steel import Steel
 from buttonhole.weld.heat import tables as by_heat
@@ -39,9 +41,11 @@ MAX_STEPS = 20_000
 AFTER_HOLD = 2.0  # s of cooling in air, at most
 SQUEEZE_STEP = 0.01  # s
 ONE_STEP = 1e-4  # s of it, so that the contacts learn where the caps came to rest
+REFERENCE_STRENGTH = 200e6  # Pa, SAE 1010
+CAP_STRENGTH = 420e6  # Pa, from memory
 FAYING_WIDENING = 1.0  # - of the widening at a cap; judged, no source
 NO_WATER = 1e-6  # W/m2/K in an air-cooled cap: within one weld its heat stays in the copper
-STIFFNESS = 75e9  # Pa, copper on steel, Hertz's modulus of the pair; handbook-memory
+MOST_NARROWED = 10.0  # -, a contact that has left the weld altogether
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,10 +75,12 @@ class Simulation:
     axis_melted: Array  # (interfaces,), 1 where the widest melt had no solid centre, else 0 [-]
     penetration: Array  # (interfaces, 2), m
     cooling_t85: Array  # (interfaces,), s; NaN: never above 800 degC, inf: over 500 degC at the end
-    contact_radius: Array  # (interfaces,), m, of what seals melt in, on its worst side
-    sealing_force: float  # N, what presses the interfaces
+    contact_radius: Array  # (interfaces,), m, of the pressed contact, on its worst side
     given: float  # -, current from the machine over that set, root mean square
     passed: float  # -, current through the weld over that from the machine
+    load: Array  # (interfaces,), -, most that pressed the ring round a nugget open over what held
+    diameter_at_limit: Array  # (interfaces,), m, nugget when the load came to the limit; else 0
+    skin: Array  # (2,), degC, hottest place of a sheet's face under caps A and B
     sunk: Array  # (2,), m, caps A and B
     heat: float  # J
     imbalance: float  # -, of the energy books, relative to the heat
@@ -112,6 +118,19 @@ def tables_of(stack: StackUp) -> MaterialTables:
     return _tables(tuple(sheet.steel for sheet in stack.sheets))
 
 
+def hardness(a: Sheet, b: Sheet | None) -> float:
+    """Strength of the softer of two bare faces [-] over that of the steel the films were fitted on.
+
+    Asperities carry current where the softer face yields, so the cold film goes with its strength
+    over the pressure. Where there is a coating it is the coating that yields, whatever the steel.
+    ``None`` is a cap.
+    """
+    if a.coating is not Coating.BARE or (b is not None and b.coating is not Coating.BARE):
+        return 1.0
+    other = CAP_STRENGTH if b is None else b.steel.yield_strength
+    return min(a.steel.yield_strength, other) / REFERENCE_STRENGTH
+
+
 def _contact_facts(
     stack: StackUp, set_up: SpotSetUp, c: ContactConstants, pressed_share: float
 ) -> Array:
@@ -126,20 +145,22 @@ def _contact_facts(
         if 0 < q < len(sheets):
             a, b = sheets[q - 1], sheets[q]
             row[f.COLD_FILM] = c.faying_film * between(a.coating, b.coating)
+            row[f.COLD_FILM] *= hardness(a, b)
             # what melts is pressed into a ring round the contact and carries current there
             widening = 0.5 * (CONTACTS[a.coating].widening + CONTACTS[b.coating].widening)
             row[f.HALO] = FAYING_WIDENING * widening * min(a.thickness, b.thickness)
             row[f.MELTS] = min(CONTACTS[a.coating].melts, CONTACTS[b.coating].melts)
+            row[f.ZINC] = CONTACTS[a.coating].zinc + CONTACTS[b.coating].zinc
         else:
             sheet = sheets[0] if q == 0 else sheets[-1]
             coated = CONTACTS[sheet.coating]
-            row[f.COLD_FILM] = c.cap_film * coated.cap
+            row[f.COLD_FILM] = c.cap_film * coated.cap * hardness(sheet, None)
             row[f.HALO], row[f.MELTS] = coated.widening * sheet.thickness, coated.melts
             row[f.FORCE], row[f.NARROWED] = set_up.electrode_force, 1.0
     return facts
 
 
-def _cap_facts(stack: StackUp, set_up: SpotSetUp, tables: MaterialTables, tilt: float) -> Array:
+def _cap_facts(stack: StackUp, set_up: SpotSetUp, tables: MaterialTables) -> Array:
     from buttonhole.weld.spot.contact_mechanics import cap_radius, first_depth
 
     facts = np.zeros((2, f.CAP_FACTS))
@@ -150,10 +171,6 @@ def _cap_facts(stack: StackUp, set_up: SpotSetUp, tables: MaterialTables, tilt: 
         row[f.FACE], row[f.DOME], row[f.BODY] = face, dome, body
         row[f.OUTER_SHEET] = stack.sheets[0 if side == 0 else -1].thickness
         row[f.DEPTH] = first_depth(set_up.electrode_force, strength, face, dome)
-        if tilt > 0.0 and dome > 0.0:
-            # hardly tilted, an edge gives way elastically before it would yield
-            elastic = (0.75 * set_up.electrode_force * dome / STIFFNESS) ** (1.0 / 3.0)
-            row[f.DEPTH] = max(row[f.DEPTH], min(elastic, face or body) ** 2 / (2.0 * dome))
         row[f.RADIUS] = cap_radius(row[f.DEPTH], face, dome, body)
     return facts
 
@@ -270,7 +287,7 @@ def simulate_from(
     if condition.water_temperature is None:
         constants = dataclasses.replace(constants, water_film=NO_WATER)
     facts = _contact_facts(stack, as_pressed, constants, overlap(stack, set_up, condition))
-    joint = (facts, _cap_facts(stack, as_pressed, tables, condition.tilt), half)
+    joint = (facts, _cap_facts(stack, as_pressed, tables), half)
     layout = _lay_out(stack, as_pressed, resolution, half, float(joint[1][:, f.RADIUS].min()))
     solved = mirrored(layout) if half else layout
     read = stencil(solved, points, stack.total_thickness)
@@ -279,8 +296,12 @@ def simulate_from(
     left = _march(solved, cells, tables, joint, constants, as_pressed, resolution, feed, read)
     found = _simulation(layout, left, half, time.perf_counter() - started)
     sealing = sealing_radii(found, stack, set_up, condition)
-    force = force_at_interface(stack, set_up.electrode_force)[0]
-    return dataclasses.replace(found, contact_radius=sealing, sealing_force=force), left
+    # where the ring is narrower the same melt finds less to hold it: as the area within its edge
+    narrower = np.divide(
+        found.contact_radius, sealing, out=np.full_like(sealing, MOST_NARROWED), where=sealing > 0.0
+    )
+    load = found.load * np.minimum(narrower, MOST_NARROWED) ** 2
+    return dataclasses.replace(found, contact_radius=sealing, load=load), left
 
 
 def _lay_out(
@@ -347,7 +368,7 @@ def _march(
     faying = contacts - (1 if joint[2] else 2)
     record = np.zeros((MAX_STEPS, f.R_NUGGET + faying))
     findings, sums = np.zeros((faying, f.FINDINGS)), np.zeros(f.SUMS)
-    radii, pressing = np.zeros((2, contacts)), (*joint, constants.array())
+    radii, pressing = np.zeros(contacts), (*joint, constants.array())
     trace = np.zeros((4 * MAX_STEPS + 2, 1 + len(read[0])))  # the kernel stops before it is full
     faces = empty_faces(faying, layout.part.shape[1], ROOM)
     if begun > 0.0:
@@ -385,7 +406,7 @@ class Left:
     record: Array  # (steps, columns), SI
     findings: Array  # (interfaces, columns), SI
     sums: Array  # (sums,), SI
-    radii: Array  # (2, contacts), m, touching and sealing
+    radii: Array  # (contacts,), m
     caps: Array  # (2, columns), SI
     faces: Array  # (interfaces, fields, nr), SI
     trace: Array  # (all steps, 1 + points), s and degC
@@ -397,7 +418,7 @@ class Left:
 
 def _simulation(layout: Layout, left: Left, half: bool, seconds: float) -> Simulation:
     """Complete a mirrored half, and name what was found."""
-    record, findings, radii, faces = left.record, left.findings, left.radii[:, 1:], left.faces
+    record, findings, radii, faces = left.record, left.findings, left.radii[1:], left.faces
     peak, at_off = left.cells[f.PEAK], left.cells[f.AT_OFF]
     twice = 2.0 if half else 1.0
     if half:
@@ -409,11 +430,11 @@ def _simulation(layout: Layout, left: Left, half: bool, seconds: float) -> Simul
         diameters = record[:, f.R_NUGGET :]
         record = np.concatenate([record, diameters[:, : len(back)][:, ::-1]], axis=1)
         record[:, f.R_RESISTANCE] *= 2.0
-        radii = np.concatenate([radii, radii[:, : len(back)][:, ::-1]], axis=1)
+        radii = np.concatenate([radii, radii[: len(back)][::-1]])
         faces = np.concatenate([faces, faces[: len(back)][::-1]])
         findings = np.concatenate([findings, back])
     else:
-        radii = radii[:, :-1]
+        radii = radii[:-1]
     at_800, at_500 = findings[:, f.AT_800], findings[:, f.AT_500]
     known = (at_800 > 0.0) & (at_500 > at_800)
     unknown = np.where(findings[:, f.LAST_AXIS] > 500.0, math.inf, math.nan)
@@ -426,17 +447,19 @@ def _simulation(layout: Layout, left: Left, half: bool, seconds: float) -> Simul
         axis_melted=findings[:, f.WIDEST_IS_FULL].copy(),
         penetration=findings[:, [f.DEEPEST_A, f.DEEPEST_B]],
         cooling_t85=np.where(known, at_500 - at_800, unknown),
-        contact_radius=radii[1, : len(findings)],
-        sealing_force=math.nan,
+        contact_radius=radii[: len(findings)],
         given=math.sqrt(given / asked) if asked > 0.0 else 1.0,
         passed=math.sqrt(passed / given) if given > 0.0 else 1.0,
+        load=findings[:, f.LOAD].copy(),
+        diameter_at_limit=findings[:, f.AT_LIMIT].copy(),
+        skin=left.sums[[f.SKIN_A, f.SKIN_B]],
         sunk=left.caps[:, f.DEPTH].copy(),
         heat=float(released),
         imbalance=float((released + crossed - stored) / max(released, 1e-9)),
         record=record,
         peak=peak,
         at_off=at_off,
-        faces=face_history(faces, radii[0, : len(findings)]),
+        faces=face_history(faces, radii[: len(findings)]),
         trace=left.trace,
         seconds=seconds,
     )

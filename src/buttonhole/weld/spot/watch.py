@@ -83,7 +83,7 @@ def note_faces(t, grid, facts, law, material, radii, faces, pressed, before, aft
     part, r_faces, rows = grid[0], grid[1], grid[5]
     flow_table, melting = material[3], material[4]
     for f in range(faces.shape[0]):
-        row, face, a = rows[f + 1], faces[f], radii[0, f + 1]
+        row, face, a = rows[f + 1], faces[f], radii[f + 1]
         mirrored = row == part.shape[0]
         up = part[row - 1, 0]
         low = up if mirrored else part[row, 0]

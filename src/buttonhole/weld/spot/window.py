@@ -13,9 +13,9 @@ from buttonhole.joint.stack_up import StackUp
 from buttonhole.weld.spot.chance import Curves, Scatter, chances, least_of_best
 from buttonhole.weld.spot.condition import NORMAL, SpotCondition
 from buttonhole.weld.spot.constants import CONTACT, ContactConstants
-from buttonhole.weld.spot.expulsion import BOILED, interface_expulsion
+from buttonhole.weld.spot.expulsion import interface_expulsion, splash
 from buttonhole.weld.spot.set_up import SpotSetUp
-from buttonhole.weld.spot.simulation import DEFAULT, Resolution, Simulation, simulate
+from buttonhole.weld.spot.simulation import DEFAULT, Resolution, simulate
 
 Array = NDArray[np.float64]
 
@@ -102,21 +102,8 @@ def weld_once(
     """
     until_hold_ends = dataclasses.replace(resolution, cooling=False)
     weld = simulate(stack, set_up, until_hold_ends, constants, condition=condition)
-    thrown, anywhere = expulsion_of(weld, stack)
-    return Welded(weld.nugget, thrown, anywhere, weld.sunk)
-
-
-def expulsion_of(weld: Simulation, stack: StackUp) -> tuple[Array, float]:
-    """Probabilities that a simulated weld throws metal: at each interface, and anywhere [-]."""
-    thrown = np.zeros(len(stack.interfaces))
-    for at, face in enumerate(stack.interfaces):
-        thickness = 0.5 * (face.sheet_a.thickness + face.sheet_b.thickness)
-        contact = 2.0 * float(weld.contact_radius[at])
-        thrown[at] = interface_expulsion(
-            float(weld.nugget[at]), contact, weld.sealing_force, thickness
-        )
-    anywhere = 1.0 - float(np.prod(1.0 - thrown))
-    return thrown, max(anywhere, BOILED if weld.boils else 0.0)
+    thrown = np.array([interface_expulsion(float(load)) for load in weld.load])
+    return Welded(weld.nugget, thrown, splash(weld, stack), weld.sunk)
 
 
 Point = tuple[int, int]
