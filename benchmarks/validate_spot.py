@@ -26,7 +26,7 @@ from buttonhole.weld.spot.constants import CONTACT, ContactConstants
 from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
 from buttonhole.weld.spot.simulation import DEFAULT, Resolution, simulate
 
-ROUNDS = 4  # of the refits, from the constants in use
+ROUNDS = 5  # of the refits, from the constants in use
 NEAR = 0.12  # -, logarithmic: how near two settings of different tables count as one
 PAGE = Path(__file__).resolve().parent.parent / "docs" / "validation" / "spot.md"
 GRIDS = (

@@ -101,7 +101,7 @@ def cooling(stack: object, asked: object, resolution: object) -> float:
     ("thickness", "current", "time", "hold"),
     [
         (0.5, 6.5e3, 0.1, 0.02),
-        (0.5, 6.5e3, 0.1, 0.1),
+        (0.5, 6.5e3, 0.1, 0.05),
         (0.5, 6.5e3, 0.1, 0.3),
         (0.8, 8e3, 0.16, 0.02),
         (0.8, 8e3, 0.16, 0.3),

@@ -106,7 +106,7 @@ def test_what_progress_raises_stops_the_lobe() -> None:
 
 def test_the_robust_set_up_stays_inside_what_is_usable_by_the_dent_as_well() -> None:
     found = lobe(
-        TWO, SET_UP, RULES, "chosen", FORCES[:1], resolution=COARSE, dent=0.15, scatter=Scatter(),
+        TWO, SET_UP, RULES, "chosen", FORCES[:1], resolution=COARSE, dent=0.08, scatter=Scatter(),
         currents=np.linspace(5e3, 13e3, 9).tolist(), times=[0.12, 0.2],
     ).levels[0]  # fmt: skip
     best = found.robust
@@ -114,4 +114,4 @@ def test_the_robust_set_up_stays_inside_what_is_usable_by_the_dent_as_well() -> 
     t = found.window.times.tolist().index(best.time)
     assert found.low[t] <= best.current <= found.high[t]
     splash = next(one for one in found.limits if one.kind is LimitKind.EXPULSION).currents[t]
-    assert np.isnan(splash) or found.high[t] < splash
+    assert np.isnan(splash) or found.high[t] <= splash

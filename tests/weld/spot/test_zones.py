@@ -97,7 +97,7 @@ DOME = ElectrodeCap(face_diameter=4.9e-3, radius=50e-3)
 
 
 def test_a_ring_that_closes_is_told_with_the_time() -> None:
-    weld = predict(CROWDED, set_up(8.8e3, 0.458, 5.4e3, cap_a=DOME, cap_b=DOME))
+    weld = predict(CROWDED, set_up(11e3, 0.25, 5.4e3, cap_a=DOME, cap_b=DOME))
     one = weld.interfaces[0]
     assert one.melting.began_as_ring
     assert not one.ring
@@ -108,7 +108,7 @@ def test_a_ring_that_closes_is_told_with_the_time() -> None:
 
 
 def test_a_ring_whose_weld_ends_first_stays_one() -> None:
-    asked = set_up(8.8e3, 0.458, 5.4e3, cap_a=DOME, cap_b=DOME)
+    asked = set_up(11e3, 0.25, 5.4e3, cap_a=DOME, cap_b=DOME)
     melted = predict(CROWDED, asked).interfaces[0].melting
     between = 0.5 * (melted.began.value + melted.centre_melted.value)
     pulse = dataclasses.replace(asked.pulses[0], time=between)

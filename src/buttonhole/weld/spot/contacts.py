@@ -47,6 +47,7 @@ MELTING_SPAN = 150.0  # K over which a molten coating is squeezed out; judged, n
 RING_WIDTH = 0.5  # - of the thickness: what holds a cap from sinking, see decision 12
 REACH = 1.0  # - of the depths below both caps; farther out no sheet carries force; judged
 LEAST_RADIUS = 0.3e-3  # m
+SKIN = 0.25  # - of the thickness that a dome dents; judged, no source
 DOME_SPREAD = 0.25  # - contact radius gained per depth under a dome, see decision 11
 
 
@@ -79,6 +80,25 @@ def ring_flow_stress(t, part, row, step, radius, width, r_faces, dz, flow_table)
 
 
 @numba.njit(cache=True)
+def skin_flow_stress(t, part, row, step, radius, depth, r_faces, dz, flow_table):
+    """Mean flow stress [Pa] of a sheet's skin under a cap, down to ``depth`` [m]."""
+    sheet = part[row, 0]
+    total, weight = 0.0, 0.0
+    gone, j = 0.0, row
+    while gone < depth and 0 <= j < t.shape[0] and part[j, 0] == sheet:
+        thick = min(dz[j], depth - gone)
+        for i in range(t.shape[1]):
+            high = min(r_faces[i + 1], radius)
+            if high > r_faces[i]:
+                w = thick * (high * high - r_faces[i] ** 2)
+                total += w * flow_stress(flow_table, sheet, t[j, i])
+                weight += w
+        gone += dz[j]
+        j += step
+    return total / max(weight, 1e-30)
+
+
+@numba.njit(cache=True)
 def sink(t, part, rows, side, cap, force, r_faces, dz, flow_table, law, dt):
     """Let a cap sink for ``dt`` [s]; sets its depth and contact radius, in place."""
     row = rows[0] if side == 0 else rows[rows.shape[0] - 1] - 1
@@ -87,8 +107,15 @@ def sink(t, part, rows, side, cap, force, r_faces, dz, flow_table, law, dt):
     stress = ring_flow_stress(
         t, part, row, step, cap[RADIUS], RING_WIDTH * thickness, r_faces, dz, flow_table
     )
+    borne = law[SINK_RING] * stress
+    if cap[DOME] > 0.0 and (cap[FACE] <= 0.0 or cap[RADIUS] < cap[FACE]):
+        # still on its curve: it dents the skin alone, long before the whole sheet gives way
+        skin = skin_flow_stress(
+            t, part, row, step, cap[RADIUS], SKIN * thickness, r_faces, dz, flow_table
+        )
+        borne = min(borne, contact_mechanics.FULLY_PLASTIC * skin)
     v = contact_mechanics.sinking_rate(
-        force, cap[RADIUS], law[SINK_RING] * stress, thickness, cap[DEPTH],
+        force, cap[RADIUS], borne, thickness, cap[DEPTH],
         law[SINK_RATE], law[SINK_EXPONENT],
     )  # fmt: skip
     cap[DEPTH] += v * dt

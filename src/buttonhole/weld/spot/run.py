@@ -181,7 +181,7 @@ def _wait(
         cells, alone = _alone(left, number)
         grid, material, work = bundles(alone, tables)
         joint = (left.facts, left.caps.copy(), False, law)
-        radii, feed, gone = np.zeros((2, len(grid[5]))), np.zeros(f.FEED), 0.0
+        radii, feed, gone = np.zeros(len(grid[5])), np.zeros(f.FEED), 0.0
         while gone < rest - 1e-9:
             span = min(LONGEST_WAIT, rest - gone)
             feed[f.OUTSIDE] = shank[side] if water is None else water
