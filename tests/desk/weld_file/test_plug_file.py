@@ -57,6 +57,7 @@ WRONG = {
     "the number of another process": ('"plug"', '"131"', "process", '"135"'),
     "brazing with steel wire": ('"plug"', '"973"', "process", '"135"'),
     "no hole": ('hole_diameter = "8 mm"', "", "sheet 1 hole_diameter", '"8 mm"'),
+    "a hole of nothing": ('"8 mm"', '"0 mm"', "sheet 1 hole_diameter", "the hole"),
     "no unit": ('"6.4 m/min"', '"6.4"', "set_up wire_feed_speed", "unit"),
     "a bare number": ('"1.9 s"', "1.9", "set_up arc_time", "quotes"),
     "a time of hours": ('"1.9 s"', '"2 h"', "set_up arc_time", "20 s"),

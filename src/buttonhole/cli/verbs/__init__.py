@@ -4,6 +4,7 @@ import typer
 
 from buttonhole.cli.verbs import (
     coupon,
+    inside,
     job,
     joint,
     judge,
@@ -37,14 +38,15 @@ app = _group(
         "The vehicle maker's procedure always comes first."
     )
 )
-app.command("predict", short_help=_("What a spot weld will be, with 90 % intervals."))(
-    predict.predict
-)
+app.command("predict", short_help=_("What a weld will be, with 90 % intervals."))(predict.predict)
 app.command("window", short_help=_("The currents between too small and splash."))(window.window)
 app.command("propose", short_help=_("A set-up from physics, inside what a machine can do."))(
     propose.propose
 )
 app.command("judge", short_help=_("What torn welds mean under a rule."))(judge.judge)
+app.command("inside", short_help=_("What is fused inside a plug, by what can be seen on it."))(
+    inside.inside
+)
 app.command("rules", short_help=_("Rules for the smallest diameter, with their sources."))(
     judge.rules
 )

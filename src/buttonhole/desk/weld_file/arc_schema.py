@@ -115,11 +115,11 @@ def _plug(data: Mapping[str, Any], process: str) -> PlugWeldFile:
 
 
 def _holes(sheets: list[DrilledSheetEntry]) -> tuple[float, ...]:
-    if sheets[0].hole_diameter is None:
+    if not sheets[0].hole_diameter:
+        found = "is missing" if sheets[0].hole_diameter is None else "is 0 mm"
         raise BadInput(
             "sheet 1 hole_diameter",
-            'is missing; give the hole the plug is welded in, e.g. hole_diameter = "8 mm", or '
-            '"0 mm" for an arc spot without a hole',
+            f'{found}; give the hole the plug is welded in, e.g. hole_diameter = "8 mm"',
         )
     if sheets[-1].hole_diameter:
         raise BadInput(

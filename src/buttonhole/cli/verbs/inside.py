@@ -1,0 +1,105 @@
+"""``buttonhole inside``: what is fused inside a plug, by what can be seen on it."""
+
+from typing import Annotated, Any
+
+import typer
+
+from buttonhole.cli import say
+from buttonhole.cli.quantities import quantity
+from buttonhole.cli.verbs.predict import JsonOption, WeldFileArgument
+from buttonhole.cli.words import _
+from buttonhole.cli.zones_text import figure, row
+from buttonhole.units import BadInput
+
+LOOKS = {
+    "zinc_ring": _("zinc ring on the back"),
+    "back_spot": _("molten spot on the back, 0 mm where there is none"),
+    "tint": _("edge of the straw tint on the back"),
+    "head_diameter": _("head"),
+}
+
+
+def _length(name: str, words: str) -> Any:
+    return typer.Option(name, metavar="'LENGTH[, OFF]'", help=words)
+
+
+def inside(
+    file: WeldFileArgument,
+    ring: Annotated[str | None, _length("--ring", _("Zinc ring on the back."))] = None,
+    spot: Annotated[str | None, _length("--spot", _("Molten spot on the back."))] = None,
+    tint: Annotated[str | None, _length("--tint", _("Straw tint on the back."))] = None,
+    head: Annotated[str | None, _length("--head", _("Width of the head."))] = None,
+    mark: Annotated[
+        str | None,
+        typer.Option("--mark", metavar="WORD", help=_("none, faint, clear, bump, drip or hole.")),
+    ] = None,
+    time_off: Annotated[
+        str | None,
+        typer.Option("--time-off", metavar="TIME", help=_("How far the arc time may be off.")),
+    ] = None,
+    current: Annotated[
+        str | None,
+        typer.Option("--current", metavar="CURRENT", help=_("What the machine showed.")),
+    ] = None,
+    json: JsonOption = False,
+) -> None:
+    """Say what is fused inside a plug that was welded, by what can be seen on it."""
+    from buttonhole.desk.look_inside import Looked, look_inside_plug
+    from buttonhole.desk.weld_file import BadFile, PlugWeldFile, named_file, read_any_weld_file
+
+    described = read_any_weld_file(file)
+    if not isinstance(described, PlugWeldFile):
+        raise BadFile(str(file), "process", _("is no plug weld; give a file of a plug"))
+    given = {"zinc_ring": ring, "back_spot": spot, "tint": tint, "head_diameter": head}
+    looked = Looked(
+        looks={name: _reading(name, text) for name, text in given.items() if text is not None},
+        back_mark=mark,
+        arc_time_off=quantity("--time-off", time_off, "time") or 0.0,
+        shown_current=quantity("--current", current, "current"),
+    )
+    with named_file(file):
+        answer = look_inside_plug(described, looked)
+    if json:
+        say.give_json(answer)
+        return
+    say.give_lines(_lines(answer))
+
+
+def _reading(name: str, text: str) -> tuple[float, float | None]:
+    value, comma, off = text.partition(", ")
+    spread = quantity(name, off, "length") if comma else None
+    found = quantity(name, value, "length")
+    if spread is not None and spread <= 0.0:
+        raise BadInput(name, _("may not be off by nothing; give e.g. '8.1 mm, 0.3 mm'"))
+    return found, spread
+
+
+def _lines(answer: dict[str, Any]) -> list[str]:
+    lines = []
+    for text in answer["alarms"]:
+        lines += say.wrapped(text, first="! ")
+    if lines:
+        return lines
+    for one in answer["interfaces"]:
+        first, second = one["sheets"]
+        low, high = one["fused_interval_mm"]
+        lines += [
+            _("Interface {}, sheets {} and {}").format(one["index"] + 1, first, second),
+            row(_("fused"), f"{one['fused_diameter_mm']:.1f} mm", f"{low:.1f} .. {high:.1f}"),
+            *figure(_("depth into sheet {}").format(second), one, "penetration", "mm", digits=2),
+            row(_("wanted"), f"{one['wanted_diameter_mm']:.1f} mm", ""),
+        ]
+    chance = 100 * answer["fusion_probability"]
+    lines += ["", _("Fused wide enough everywhere: {:.0f} in 100").format(chance)]
+    text = _("Doubt of the fused diameter: {:.1f} mm with nothing seen, {:.1f} mm now.")
+    lines += [text.format(answer["doubt_before_mm"], answer["doubt_now_mm"])]
+    if answer["next_looks"]:
+        lines.append(_("What one more look would leave of it:"))
+    for one in answer["next_looks"]:
+        lines.append(f"  {one['doubt_left_mm']:.2f} mm  {LOOKS[one['look']]}")
+    text = _(
+        "{:.0f} of {} welds that could be still count. Model {}. This does not accept a weld: "
+        "section or tear a coupon, and follow the vehicle maker's procedure."
+    )
+    size = answer["effective_members"], answer["members"]
+    return [*lines, "", *say.wrapped(text.format(*size, answer["model_version"]))]

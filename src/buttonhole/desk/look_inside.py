@@ -1,0 +1,122 @@
+"""What is fused inside a plug that was welded, by what can be seen on it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from buttonhole.desk.spot_answer import figure_answer
+from buttonhole.desk.weld_file import PlugWeldFile
+from buttonhole.units import BadInput
+
+if TYPE_CHECKING:
+    from buttonhole.weld.arc.plug.outside import Inside, Seen
+
+# The same input gives the same figures: the arc times of the welds that could be are drawn by it.
+SEED = 20
+
+
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """What somebody saw and measured on one plug; lengths [m] as (value, how far it may be off).
+
+    ``arc_time_off`` [s]; ``shown_current`` [A].
+    """
+
+    looks: Mapping[str, tuple[float, float | None]]
+    back_mark: str | None = None
+    arc_time_off: float = 0.0
+    shown_current: float | None = None
+
+
+def look_inside_plug(described: PlugWeldFile, looked: Looked) -> dict[str, Any]:
+    """Say what is fused inside, with intervals, and what to look at next.
+
+    Parameters
+    ----------
+    described : PlugWeldFile
+        What was welded, and how.
+    looked : Looked
+        What was seen.
+
+    Returns
+    -------
+    dict
+        Keys with units, as for JSON.
+
+    Raises
+    ------
+    BadInput
+        A mark that is none, or a reading that can't be.
+    """
+    import numpy as np
+
+    from buttonhole.weld.arc import plug
+    from buttonhole.weld.arc.plug.outside import ensemble, look_inside
+    from buttonhole.weld.arc.plug.prediction import WANTED_SHARE
+
+    seen, joint = _seen(looked), described.joint
+    if min(joint.hole_diameters) == 0.0:
+        raise BadInput(
+            "sheet hole_diameter", "is left out in a middle sheet; this is done for drilled ones"
+        )
+    wanted = tuple(WANTED_SHARE * hole for hole in joint.hole_diameters)
+    members = ensemble(
+        joint,
+        described.set_up,
+        np.random.default_rng(SEED),
+        time_spread=looked.arc_time_off,
+        shown_current=looked.shown_current,
+    )
+    found = look_inside(members, seen, wanted)
+    return {
+        "process": "plug",
+        "interfaces": [] if found.alarms else _interfaces(found, wanted),
+        # an alarm means that none of the welds is the one that was made: no figure is given then
+        "fusion_probability": None if found.alarms else found.fusion_probability,
+        "doubt_before_mm": found.before * 1e3,
+        "doubt_now_mm": None if found.alarms else found.now * 1e3,
+        "members": members.size,
+        "effective_members": found.effective_members,
+        "alarms": list(found.alarms),
+        "next_looks": [
+            {"look": one.look.value, "doubt_left_mm": one.left * 1e3}
+            for one in found.next_looks
+            if not found.alarms
+        ],
+        "model_version": plug.MODEL_VERSION,
+    }
+
+
+def _seen(looked: Looked) -> "Seen":
+    """The marks as the model takes them; a doubt that was not given is the usual one."""
+    from buttonhole.weld.arc.plug.marks import BackMark
+    from buttonhole.weld.arc.plug.outside import USUAL_SPREAD, Look, Reading, Seen
+
+    readings = {}
+    for name, (value, off) in looked.looks.items():
+        try:
+            readings[Look(name)] = Reading(value, USUAL_SPREAD[Look(name)] if off is None else off)
+        except BadInput as bad:
+            raise BadInput(name, bad.message) from bad
+    if looked.back_mark is None:
+        return Seen(readings)
+    for one in BackMark:
+        if looked.back_mark.strip().casefold() == one.value:
+            return Seen(readings, one)
+    listed = ", ".join(one.value for one in BackMark)
+    raise BadInput("mark", f"is '{looked.back_mark[:40]}'; give one of {listed}")
+
+
+def _interfaces(found: "Inside", wanted: tuple[float, ...]) -> list[dict[str, Any]]:
+    """Fused diameter and depth at each interface; ``wanted`` [m]."""
+    pairs = zip(found.fused, found.penetration, strict=True)
+    return [
+        {
+            "index": index,
+            "sheets": [index + 1, index + 2],
+            **figure_answer("fused_diameter", "mm", fused, 1e3, interval="fused"),
+            **figure_answer("penetration", "mm", depth, 1e3),
+            "wanted_diameter_mm": wanted[index] * 1e3,
+        }
+        for index, (fused, depth) in enumerate(pairs)
+    ]
