@@ -8,6 +8,7 @@ import pytest
 from buttonhole.cli.verbs import app
 from buttonhole.desk.weld_file.arc_keys import PLUG_FORM
 from buttonhole.desk.weld_file.keys import WELD_FORM
+from buttonhole.desk.weld_file.seam_keys import SEAM_FORM
 
 PAGE = Path("docs/command-line.md").read_text(encoding="utf-8")
 
@@ -31,7 +32,7 @@ def test_every_verb_is_documented(verb: str) -> None:
     sorted(
         {
             key
-            for form in (WELD_FORM, PLUG_FORM)
+            for form in (WELD_FORM, PLUG_FORM, SEAM_FORM)
             for entry in form.tables.values()
             for key in entry.model_fields
         }

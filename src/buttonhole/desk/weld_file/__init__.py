@@ -1,8 +1,8 @@
 """A weld file: one weld described in a TOML text, every quantity with its unit.
 
 ``read`` opens the file and refuses what is no weld file, ``schema`` says which keys a spot weld has
-and turns them into a stack-up and a set-up, ``arc_schema`` does so for plug welds, ``write`` puts a
-spot weld back into text.
+and turns them into a stack-up and a set-up, ``arc_schema`` does so for plugs, ``seam_schema``
+for seams, ``write`` puts a spot weld back into text.
 """
 
 from buttonhole.desk.weld_file.arc_schema import PlugWeldFile, arc_weld_file_from, is_arc_weld
@@ -14,6 +14,7 @@ from buttonhole.desk.weld_file.read import (
     read_weld_file,
 )
 from buttonhole.desk.weld_file.schema import WeldFile, weld_file_from
+from buttonhole.desk.weld_file.seam_schema import SeamWeldFile
 from buttonhole.desk.weld_file.write import (
     condition_texts,
     quantity_text,
@@ -25,6 +26,7 @@ from buttonhole.desk.weld_file.write import (
 __all__ = [
     "BadFile",
     "PlugWeldFile",
+    "SeamWeldFile",
     "WeldFile",
     "arc_weld_file_from",
     "condition_texts",

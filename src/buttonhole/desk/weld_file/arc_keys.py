@@ -1,5 +1,6 @@
-"""The tables and keys of a weld file of a plug."""
+"""The tables and keys of a weld file of a plug, and what seams share with it."""
 
+from collections.abc import Callable
 from functools import partial
 from typing import Annotated
 
@@ -25,8 +26,14 @@ GasFlow = Annotated[float, si("flow", "12 l/min", 1.6e-5, 1e-3, "1 to 60 l/min")
 Piece = Annotated[float, si("length", "100 mm", 10e-3, 1.0, "10 to 1000 mm")]
 
 
-def _one_of(*allowed: str) -> BeforeValidator:
+def one_of(*allowed: str) -> BeforeValidator:
+    """Reader of one of some words."""
     return BeforeValidator(partial(choice, allowed=allowed))
+
+
+def text(example: str) -> Callable[[object], str]:
+    """Reader of a short text."""
+    return partial(short_text, example=example)
 
 
 class DrilledSheetEntry(SheetEntry):
@@ -36,30 +43,30 @@ class DrilledSheetEntry(SheetEntry):
 class ArcEntry(Entry):
     """What every arc set-up says."""
 
-    wire: Annotated[str, BeforeValidator(partial(short_text, example="G 3Si1"))]
+    wire: Annotated[str, BeforeValidator(text("G 3Si1"))]
     wire_diameter: WireDiameter
-    gas: Annotated[str, BeforeValidator(partial(short_text, example="M21"))]
+    gas: Annotated[str, BeforeValidator(text("M21"))]
     gas_flow: GasFlow | None = None
     wire_feed_speed: WireFeed
     arc_voltage: ArcVoltage
     contact_tube_distance: Distance
-    polarity: Annotated[str, _one_of(*(one.value for one in Polarity))] = Polarity.POSITIVE.value
-    position: Annotated[str, _one_of(*(one.value for one in Position))] = Position.PA.value
+    polarity: Annotated[str, one_of(*(one.value for one in Polarity))] = Polarity.POSITIVE.value
+    position: Annotated[str, one_of(*(one.value for one in Position))] = Position.PA.value
 
 
 class PlugSetUpEntry(ArcEntry):
     arc_time: ArcTime
-    torch_path: Annotated[str, _one_of(*(one.value for one in TorchPath))] = TorchPath.SPIRAL.value
+    torch_path: Annotated[str, one_of(*(one.value for one in TorchPath))] = TorchPath.SPIRAL.value
 
 
 class CouponEntry(Entry):
     width: Piece
     length: Piece
-    backing: Annotated[str, _one_of(*BACKINGS)] = "none"
+    backing: Annotated[str, one_of(*BACKINGS)] = "none"
 
 
 class PlugEntry(Entry):
-    process: Annotated[str, _one_of(*ARC_PROCESSES)]
+    process: Annotated[str, one_of(*ARC_PROCESSES)]
     sheet: list[DrilledSheetEntry]
     gap: Gap = 0.0
     set_up: PlugSetUpEntry

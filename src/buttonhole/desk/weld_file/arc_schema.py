@@ -10,25 +10,17 @@ from pydantic import ValidationError
 from buttonhole.desk.weld_file.arc_keys import (
     BACKINGS,
     PLUG_FORM,
-    ArcEntry,
     DrilledSheetEntry,
     PlugEntry,
 )
 from buttonhole.desk.weld_file.faults import first_fault
 from buttonhole.desk.weld_file.keys import ARC_PROCESSES
+from buttonhole.desk.weld_file.process import wire_and_gas
 from buttonhole.desk.weld_file.schema import stack_of
+from buttonhole.desk.weld_file.seam_schema import SeamWeldFile, seam_file_from
 from buttonhole.units import BadInput
-from buttonhole.weld.arc.gas import Gas, GasKind, find_gas
 from buttonhole.weld.arc.plug.joint import MOST_SHEETS, PlugJoint, TorchPath
 from buttonhole.weld.arc.set_up import ArcSetUp, Polarity, Position
-from buttonhole.weld.arc.wire import BRONZE, Wire, find_wire
-
-# Process numbers of ISO 4063, from memory: what they are, and which gas and wire make them so
-NUMBERS = {
-    "135": "metal active gas welding with a solid wire",
-    "131": "metal inert gas welding with a solid wire",
-    "973": "gas metal arc brazing",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,14 +37,7 @@ def is_arc_weld(data: Mapping[str, Any]) -> bool:
     return isinstance(process, str) and process.strip().casefold() in ARC_PROCESSES
 
 
-def process_number(wire: Wire, gas: Gas) -> str:
-    """The number of ISO 4063 that wire and gas make a process: 131, 135 or 973."""
-    if wire.metal in BRONZE:
-        return "973"
-    return "131" if gas.kind is GasKind.INERT else "135"
-
-
-def arc_weld_file_from(data: Mapping[str, Any]) -> PlugWeldFile:
+def arc_weld_file_from(data: Mapping[str, Any]) -> PlugWeldFile | SeamWeldFile:
     """Turn the keys of an arc weld's file, or of a JSON body with the same keys, into a weld.
 
     Parameters
@@ -62,7 +47,7 @@ def arc_weld_file_from(data: Mapping[str, Any]) -> PlugWeldFile:
 
     Returns
     -------
-    PlugWeldFile
+    PlugWeldFile or SeamWeldFile
         The weld in SI units.
 
     Raises
@@ -72,10 +57,7 @@ def arc_weld_file_from(data: Mapping[str, Any]) -> PlugWeldFile:
     """
     process = str(data.get("process", "")).strip().casefold()
     if process == "seam" or (process != "plug" and "joint" in data):
-        raise BadInput(
-            "process",
-            'says a seam; seams are not read from files yet, give process = "plug" for a plug weld',
-        )
+        return seam_file_from(data, process)
     return _plug(data, process)
 
 
@@ -87,7 +69,7 @@ def _plug(data: Mapping[str, Any], process: str) -> PlugWeldFile:
     stack = stack_of(entries.sheet, entries.gap, MOST_SHEETS)
     holes = _holes(entries.sheet)
     entry, coupon = entries.set_up, entries.coupon
-    wire, gas = _wire_and_gas(entry, process)
+    wire, gas = wire_and_gas(entry, process)
     try:
         joint = PlugJoint(stack, holes, TorchPath(entry.torch_path))
         if coupon is not None:
@@ -136,18 +118,3 @@ def _placed(bad: BadInput) -> BadInput:
             "coupon width", "and length make a piece that can't be computed; give 40 to 300 mm"
         )
     return BadInput(f"sheet {bad.key}" if bad.key == "hole_diameter" else bad.key, bad.message)
-
-
-def _wire_and_gas(entry: ArcEntry, process: str) -> tuple[Wire, Gas]:
-    try:
-        wire, gas = find_wire(entry.wire), find_gas(entry.gas)
-    except BadInput as bad:
-        raise BadInput(f"set_up {bad.key}", bad.message) from bad
-    right = process_number(wire, gas)
-    if process in NUMBERS and process != right:
-        raise BadInput(
-            "process",
-            f'is "{process}", {NUMBERS[process]} (ISO 4063); {wire.designation} under {gas.group} '
-            f'is "{right}", {NUMBERS[right]}: give that number, or another wire or gas',
-        )
-    return wire, gas

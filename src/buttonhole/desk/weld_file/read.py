@@ -11,6 +11,7 @@ from typing import Any
 
 from buttonhole.desk.weld_file.arc_schema import PlugWeldFile, arc_weld_file_from, is_arc_weld
 from buttonhole.desk.weld_file.schema import WeldFile, weld_file_from
+from buttonhole.desk.weld_file.seam_schema import SeamWeldFile
 from buttonhole.units import BadInput
 
 SIZE_LIMIT = 64 * 1024  # bytes; a weld file has about forty lines
@@ -53,7 +54,7 @@ def read_weld_file(path: str | Path) -> WeldFile:
         return weld_file_from(data)
 
 
-def read_any_weld_file(path: str | Path) -> WeldFile | PlugWeldFile:
+def read_any_weld_file(path: str | Path) -> WeldFile | PlugWeldFile | SeamWeldFile:
     """Read one weld of any process from a TOML file.
 
     Parameters
@@ -63,7 +64,7 @@ def read_any_weld_file(path: str | Path) -> WeldFile | PlugWeldFile:
 
     Returns
     -------
-    WeldFile or PlugWeldFile
+    WeldFile, PlugWeldFile or SeamWeldFile
         What is joined and how it is set, by what the file says its process is.
 
     Raises

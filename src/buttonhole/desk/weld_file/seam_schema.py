@@ -1,0 +1,147 @@
+"""The keys of a seam's file and what they become: a joint, a set-up and runs."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from pydantic import ValidationError
+
+from buttonhole.desk.weld_file.arc_keys import BACKINGS
+from buttonhole.desk.weld_file.faults import first_fault
+from buttonhole.desk.weld_file.process import wire_and_gas
+from buttonhole.desk.weld_file.seam_keys import (
+    SEAM_FORM,
+    SeamCouponEntry,
+    SeamEntry,
+    SeamSetUpEntry,
+    SeamSheetEntry,
+)
+from buttonhole.joint.coating import Coating
+from buttonhole.joint.sheet import Sheet
+from buttonhole.joint.steel import find_steel
+from buttonhole.units import BadInput
+from buttonhole.weld.arc.seam.joint import BackingBar, JointKind, SeamJoint, SeamSheet
+from buttonhole.weld.arc.seam.nonferrous import aluminium_sheet
+from buttonhole.weld.arc.seam.set_up import Run, stitches
+from buttonhole.weld.arc.set_up import ArcSetUp, Polarity, Position
+
+
+@dataclass(frozen=True, slots=True)
+class SeamWeldFile:
+    """One seam as described in a file; ``runs`` is None where it is welded in one go."""
+
+    joint: SeamJoint
+    set_up: ArcSetUp
+    coatings: tuple[Coating, ...]
+    runs: tuple[Run, ...] | None = None
+
+
+def seam_file_from(data: Mapping[str, Any], process: str) -> SeamWeldFile:
+    """Turn the keys of a seam's file into a weld; ``process`` as the file calls it.
+
+    Raises
+    ------
+    BadInput
+        The first thing that is wrong; its key names the table and the value.
+    """
+    try:
+        entries = SeamEntry.model_validate(data)
+    except ValidationError as error:
+        raise first_fault(error, SEAM_FORM) from None  # pydantic's own text runs over many lines
+    sheets = [_sheet(one, number) for number, one in enumerate(entries.sheet, start=1)]
+    joint = _joint(entries, sheets)
+    set_up = _set_up(entries.set_up, process)
+    coatings = tuple(Coating(one.coating) for one in entries.sheet if one.alloy is None)
+    return SeamWeldFile(joint, set_up, coatings, _runs(entries.set_up, joint, set_up))
+
+
+def _sheet(entry: SeamSheetEntry, number: int) -> SeamSheet:
+    if (entry.steel is None) == (entry.alloy is None):
+        raise BadInput(
+            f"sheet {number} steel",
+            'is missing, or stands beside alloy; give steel = "DC04", or alloy = "EN AW-6082" for '
+            "aluminium",
+        )
+    try:
+        if entry.alloy is not None:
+            return aluminium_sheet(entry.alloy, entry.thickness)
+        steel = find_steel(entry.steel or "")
+        return SeamSheet.of_steel(Sheet(steel, entry.thickness, Coating(entry.coating)))
+    except BadInput as bad:
+        raise BadInput(f"sheet {number} {bad.key}", bad.message) from bad
+
+
+def _joint(entries: SeamEntry, sheets: list[SeamSheet]) -> SeamJoint:
+    kind, most = JointKind(entries.joint), 2 if entries.joint == JointKind.LAP.value else 3
+    if not 2 <= len(sheets) <= most:
+        right = (
+            "the upper sheet, then the lower one"
+            if kind is JointKind.LAP
+            else "the sheets that meet (one where both are alike), then the backing strip"
+        )
+        raise BadInput("sheet", f"describes {len(sheets)}; give {right}")
+    coupon = entries.coupon or SeamCouponEntry()
+    film = BACKINGS[coupon.backing]
+    return SeamJoint(
+        kind=kind,
+        upper=sheets[0],
+        lower=sheets[-1],
+        length=entries.length,
+        right=sheets[1] if len(sheets) == 3 else None,
+        gap=entries.gap,
+        root_opening=entries.root_gap,
+        bar=BackingBar(film) if film > 0.0 else None,
+        width=coupon.width,
+        overlap=coupon.overlap,
+        overhang=coupon.overhang,
+    )
+
+
+def _set_up(entry: SeamSetUpEntry, process: str) -> ArcSetUp:
+    if (entry.travel_speed is None) == (entry.arc_time is None):
+        raise BadInput(
+            "set_up travel_speed",
+            'is missing, or stands beside arc_time; give travel_speed = "8 mm/s", or the arc_time '
+            "the whole seam took",
+        )
+    wire, gas = wire_and_gas(entry, process)
+    return ArcSetUp(
+        wire=wire,
+        wire_diameter=entry.wire_diameter,
+        gas=gas,
+        wire_feed_speed=entry.wire_feed_speed,
+        arc_voltage=entry.arc_voltage,
+        contact_tube_distance=entry.contact_tube_distance,
+        arc_time=entry.arc_time,
+        travel_speed=entry.travel_speed,
+        work_angle=entry.work_angle,
+        travel_angle=entry.travel_angle,
+        aim_offset=entry.aim_offset,
+        polarity=Polarity(entry.polarity),
+        position=Position(entry.position),
+        gas_flow=entry.gas_flow,
+    )
+
+
+def _runs(entry: SeamSetUpEntry, joint: SeamJoint, set_up: ArcSetUp) -> tuple[Run, ...] | None:
+    if entry.stitch_length is None:
+        if entry.stitch_space or entry.stitch_pause:
+            raise BadInput(
+                "set_up stitch_length", 'is missing beside the other stitches; give e.g. "10 mm"'
+            )
+        return None
+    if set_up.travel_speed is None:
+        raise BadInput("set_up travel_speed", "is missing; stitches need it, not the arc_time")
+    if entry.stitch_length > joint.length:
+        raise BadInput(
+            "set_up stitch_length",
+            f"is {entry.stitch_length * 1e3:g} mm, longer than the seam of "
+            f"{joint.length * 1e3:g} mm; give a shorter one",
+        )
+    return stitches(
+        joint.length,
+        entry.stitch_length,
+        entry.stitch_space,
+        set_up.travel_speed,
+        entry.stitch_pause,
+    )
