@@ -10,31 +10,22 @@ steps.
 import math
 from collections.abc import Iterator
 from concurrent.futures import ProcessPoolExecutor
-from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
 import numpy as np
 
 from benchmarks.calibrate_contact import GRID, TRADED, fitted
+from benchmarks.converge import alternating, convergence
 from benchmarks.published_rows import PublishedWeld, published_welds, traded
-from buttonhole.joint.sheet import Sheet
-from buttonhole.joint.stack_up import StackUp
-from buttonhole.joint.steel import find_steel
+from benchmarks.sweeps import class_trade, growth, unlike
 from buttonhole.weld.spot import MODEL_VERSION, predict
 from buttonhole.weld.spot.constants import CONTACT, ContactConstants
-from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
-from buttonhole.weld.spot.simulation import DEFAULT, Resolution, simulate
+from buttonhole.weld.spot.simulation import simulate
 
 ROUNDS = 5  # of the refits, from the constants in use
 NEAR = 0.12  # -, logarithmic: how near two settings of different tables count as one
 PAGE = Path(__file__).resolve().parent.parent / "docs" / "validation" / "spot.md"
-GRIDS = (
-    Resolution(cell=0.2e-3, t_step=90.0),
-    DEFAULT,
-    Resolution(cell=0.05e-3, t_step=30.0, longest_step=1.5e-3),
-    Resolution(cell=0.1e-3, t_step=20.0, longest_step=0.75e-3),
-)
 
 
 def predicted(row: PublishedWeld) -> tuple[float, float, float]:
@@ -192,50 +183,37 @@ def losses(rows: list[PublishedWeld], found: list[tuple[float, float, float]]) -
         )
 
 
-def nugget_at(current: float, resolution: Resolution, t: float, face: float, force: float) -> float:
-    """Nugget of two sheets of DC04 [m], direct current."""
-    sheet, cap = Sheet(find_steel("DC04"), t), ElectrodeCap(face_diameter=face)
-    pulse = Pulse(current, 0.2 * t / 1e-3)
-    set_up = SpotSetUp((pulse,), CurrentType.MFDC, force, cap, cap, 0.3, 0.0)
-    return float(simulate(StackUp((sheet, sheet)), set_up, resolution).nugget[0])
+ABOUT = """\
+The rows are handbook schedules: smoothed practice, some printed to half a millimetre.
+Two tables for low-carbon steel contradict each other by a fifth at nearly one setting
+(0.79 mm, 8 kA, 133 ms: 4.09 mm; 0.75 mm, 8 kA, 140 ms: 5 mm), so no model can suit both.
+A root of the thickness fits a schedule well because schedules are written that way; it knows
+nothing of current, time and force. Class B and the second stainless table were added after the
+form of the model was settled; no fit has seen them. The width of the intervals was chosen with all
+rows in sight."""
+LOST = """\
+Thin stainless sheet at 80 ms lies at the foot of its growth, where a hundredth of the current
+moves the nugget by a twentieth. A cap sinks a median 8 % of the sheet over these rows, from nothing
+to a third; sound welds show 5 to 15 %. Class B at 0.5 mm comes out a sixth smaller than class A.
+On unlike sheets the growth is too steep. What throws metal is judged: decision 0011."""
 
 
-def convergence(t: float, face: float, force: float, currents: list[float]) -> Iterator[str]:
-    """Lines of the table of grids for one thickness."""
-    yield f"Two sheets of {t * 1e3:g} mm, face {face * 1e3:g} mm, {force / 1e3:g} kN:"
+def swept(rows: list[PublishedWeld]) -> Iterator[str]:
+    """Part of the page that a root of the thickness has no say in."""
+    yield from ("## Class B against class A", "")
+    yield "A quarter to a third less force and current, for longer; neither pair was fitted."
     yield ""
+    yield from class_trade(rows)
+    yield from ("", "## A current sweep on unlike sheets", "")
     yield (
-        "| kA | 0.2 mm | 0.1 mm (default) | 0.05 mm | 0.1 mm, steps a third "
-        "| default against 0.05 mm |"
-    )
-    yield "|---|---|---|---|---|---|"
-    for current in currents:
-        d = [nugget_at(current, grid, t, face, force) * 1e3 for grid in GRIDS]
-        apart = f"{100 * (d[1] / d[2] - 1):+.1f} %" if d[2] > 0 else "no nugget"
-        yield f"| {current / 1e3:g} | " + " | ".join(f"{x:.2f}" for x in d) + f" | {apart} |"
-    yield ""
-
-
-def alternating(rows: list[PublishedWeld]) -> Iterator[str]:
-    """Lines of the table of steps with alternating current, on every sixth row that has one."""
-    yield (
-        "Alternating current burns the films at its crest, and steps longer than a small part of "
-        "the cycle see less of it: nuggets come out larger than with steps that follow the cycle. "
-        "The constants were fitted with the longer steps."
+        "1.2 mm DP1180 on 0.8 mm IF, domed caps of 6 mm. Force, time and radius are printed as "
+        "ranges or not at all: both ends and the middle are given. Not fitted."
     )
     yield ""
-    yield "| source | t mm | kA | default mm | steps of 0.4 ms mm | default against them |"
-    yield "|---|---|---|---|---|---|"
-    followed = replace(DEFAULT, longest_step=4e-4, t_step=15.0)
-    for row in [row for row in rows if row.current_type is not CurrentType.MFDC][::6]:
-        long, short = (
-            1e3 * float(simulate(row.stack, row.set_up(0.0), steps).nugget[0])
-            for steps in (DEFAULT, followed)
-        )
-        yield (
-            f"| {row.source} | {row.thickness * 1e3:.2f} | {row.current / 1e3:.1f} | {long:.2f} "
-            f"| {short:.2f} | {100 * (long / short - 1):+.1f} % |"
-        )
+    yield from unlike()
+    yield ""
+    yield from growth()
+    yield ""
 
 
 def page() -> str:
@@ -249,11 +227,7 @@ def page() -> str:
         "",
         f"Model {MODEL_VERSION}. Written by `python -m benchmarks.validate_spot`.",
         "",
-        "The rows are handbook schedules: smoothed practice, some printed to half a millimetre.",
-        "Two tables for low-carbon steel contradict each other by a fifth at nearly one setting "
-        "(0.79 mm, 8 kA, 133 ms: 4.09 mm; 0.75 mm, 8 kA, 140 ms: 5 mm), so no model can suit both. "
-        "A root of the thickness fits a schedule well because schedules are written that way; it "
-        "knows nothing of current, time and force.",
+        ABOUT,
         "",
         *scores(rows, found),
         "",
@@ -264,7 +238,8 @@ def page() -> str:
         "",
         *without,
         "",
-        "## Trade between schedule classes",
+        *swept(rows),
+        "## A trade of force and current for time",
         "",
         "Less force and current for longer is to give nearly the same nugget (common practice, no "
         f"source for the exact factors), tried on {TRADED}. It enters the fit as a penalty.",
@@ -278,22 +253,9 @@ def page() -> str:
         "",
         *contradictions(rows, found),
         "",
-        "## Where it loses",
-        "",
-        *losses(rows, found),
-        "",
-        "Indentations come out uneven: between nothing and a quarter of the sheet, where sound "
-        "welds show 5 to 15 %. A cap sinks only as fast as the mean hot strength of the upper half "
-        "of the sheet allows, steeply so. Current onsets of strong on soft sheet come out high: "
-        "1.2 mm DP1180 on 0.8 mm IF is published with 4.1 mm at 5 kA. Its expulsion comes out "
-        "late too: published from 7.5 kA, here beyond 9 kA.",
-        "",
-        "## Every row",
-        "",
-        *every_row(rows, found),
-        "",
-        "## Grid and time step",
-        "",
+        *("## Where it loses", "", *losses(rows, found), "", LOST, ""),
+        *("## Every row", "", *every_row(rows, found), ""),
+        *("## Grid and time step", ""),
         *convergence(0.8e-3, 5e-3, 2e3, [5.5e3, 6e3, 6.5e3, 7e3, 8e3, 9e3, 10e3]),
         *convergence(1.5e-3, 6e-3, 3.6e3, [7.5e3, 8e3, 9e3, 10e3, 12e3]),
         *convergence(3e-3, 8e-3, 8e3, [12e3, 14e3, 17e3]),

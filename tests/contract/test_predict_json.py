@@ -96,6 +96,8 @@ def test_every_interface_says_its_size_its_limit_and_the_rule(answer: dict[str, 
         assert one["minimum_rule"] == "4.5-root-t"
         assert one["penetration_a_mm"] >= 0.0
         assert one["penetration_b_mm"] >= 0.0
+        assert_figure(one, "after_expulsion_mm", "after_expulsion_interval_mm")
+        assert one["after_expulsion_mm"] <= one["nugget_diameter_mm"]
 
 
 def assert_figure_or_none(table: dict[str, Any], key: str, interval: str) -> None:

@@ -98,6 +98,7 @@ def interface_answer(
         "penetration_a_mm": weld.penetration_a * 1e3,
         "penetration_b_mm": weld.penetration_b * 1e3,
         "ring": weld.ring,
+        **figure_answer("after_expulsion", "mm", weld.after_expulsion, 1e3),
     }
 
 

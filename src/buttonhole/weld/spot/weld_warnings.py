@@ -2,10 +2,14 @@
 
 import numpy as np
 
+from buttonhole.joint.material import curves
 from buttonhole.joint.stack_up import StackUp, cautions
+from buttonhole.weld.spot.expulsion import interface_expulsion, surface_expulsion
 from buttonhole.weld.spot.result import InterfaceWeld
 from buttonhole.weld.spot.simulation import AFTER_HOLD, Simulation
 from buttonhole.weld.spot.timing import HoldEffect
+
+WORTH_SAYING = 0.10  # -, chance of expulsion, that of the window's upper limit
 
 
 def weld_warnings(
@@ -36,6 +40,7 @@ def weld_warnings(
         else:
             said.append(f"Interface {index + 1}: nothing melts; more current or time is needed.")
             said += _stuck(interfaces[index])
+    said += _thrown(best, stack, interfaces)
     if best.boils:
         said.append(
             "Metal comes to its boiling point: expect it to splash. These figures are of a weld "
@@ -57,6 +62,28 @@ def weld_warnings(
             )
     said += _not_solid(interfaces, hold)
     return tuple(said)
+
+
+def _thrown(best: Simulation, stack: StackUp, interfaces: tuple[InterfaceWeld, ...]) -> list[str]:
+    """Where metal may fly, how likely, and what would be left."""
+    said = []
+    for one, load in zip(interfaces, best.load, strict=True):
+        chance = interface_expulsion(float(load))
+        if chance >= WORTH_SAYING:
+            left = one.after_expulsion
+            said.append(
+                f"Interface {one.index + 1}: metal may fly between the sheets (chance "
+                f"{100 * chance:.0f} %); about {left.value * 1e3:.1f} mm of nugget would be left. "
+                "Less current or more force keeps it in."
+            )
+    for side, skin, sheet in zip("AB", best.skin, (stack.sheets[0], stack.sheets[-1]), strict=True):
+        chance = surface_expulsion(float(skin), curves(sheet.steel).liquidus)
+        if chance >= WORTH_SAYING:
+            said.append(
+                f"Side {side}: the melt comes near the face under the cap (chance of spitting "
+                f"{100 * chance:.0f} %); less current, a larger face or more cooling keeps it in."
+            )
+    return said
 
 
 def _ring(weld: InterfaceWeld) -> list[str]:
