@@ -100,7 +100,7 @@ def test_a_braze_has_wetting_in_place_of_fusion() -> None:
         ({'"M21"': '"I1"'}, "set_up gas"),
         (
             {'steel = "DC04"\nthickness = "1.0 mm"': 'alloy = "6082"\nthickness = "1.0 mm"'},
-            "one of",
+            "mixes steel",
         ),
         ({'steel = "DC04"': 'alloy = "6082"'}, "ISO 18273"),
         ({'"8 mm/s"  ': '"8"'}, "travel_speed"),

@@ -61,14 +61,14 @@ def _seam(described: SeamWeldFile) -> dict[str, Any]:
     from buttonhole.weld.arc.machine_map import operating_point
     from buttonhole.weld.arc.seam.machine import speed_of
 
-    _refuse_pairs(described)
+    refuse_pairs(described)
     joint, set_up = described.joint, described.set_up
     weld = seam.predict_set_up(joint, set_up, described.runs)
     number = process_number(set_up.wire, set_up.gas)
     return seam_answer(weld, described, operating_point(set_up), speed_of(joint, set_up), number)
 
 
-def _refuse_pairs(described: SeamWeldFile) -> None:
+def refuse_pairs(described: SeamWeldFile) -> None:
     """Refuse wire, gas and metals that make no joint."""
     from buttonhole.weld.arc.pairing import gas_objections, sheet_objections
     from buttonhole.weld.arc.wire import WireMetal

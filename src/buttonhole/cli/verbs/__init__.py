@@ -17,6 +17,7 @@ from buttonhole.cli.verbs import (
     set_up,
     sources,
     tip,
+    what_if,
     window,
 )
 from buttonhole.cli.words import _
@@ -46,6 +47,9 @@ app.command("propose", short_help=_("A set-up from physics, inside what a machin
 app.command("judge", short_help=_("What torn welds mean under a rule."))(judge.judge)
 app.command("inside", short_help=_("What is fused inside a plug, by what can be seen on it."))(
     inside.inside
+)
+app.command("what-if", short_help=_("What one change would make of a plug or a seam."))(
+    what_if.what_if
 )
 app.command("rules", short_help=_("Rules for the smallest diameter, with their sources."))(
     judge.rules
