@@ -248,7 +248,7 @@ def lay_out(
     rows = np.arange(shape[1])[:, None]
     metal = (part[1] >= 0) | (part[1] == ENCLOSED)
     columns = np.arange(shape[2])[None, :]
-    fine = np.array([np.searchsorted(y, near[0]), np.searchsorted(y, near[1])])
+    fine = np.clip(np.searchsorted(y, near), 1, shape[2] - 1)
     gap_row = n_low + 1 if joint.gap > 0.0 else 0
     gap_flow = np.zeros((shape[0], shape[2]))
     if gap_row:

@@ -61,12 +61,15 @@ def read(sim: Simulation) -> SeamReading:
     inside = slice(1, -1)
     x = sim.x[inside]
     legs = _outlines(sim)
+    sheets = tuple(_sheet(sim, code) for code in range(len(sim.joint.sheets)))
+    wetted = np.logical_and.reduce([sheet.wetted_width > 0.0 for sheet in sheets])
+    tied = wetted if sim.joint.kind is JointKind.LAP else np.ones(len(x), bool)
     return SeamReading(
         x=x,
-        sheets=tuple(_sheet(sim, code) for code in range(len(sim.joint.sheets))),
+        sheets=sheets,
         leg_lower=legs[0],
         leg_upper=legs[1],
-        throat=legs[2],
+        throat=np.where(tied, legs[2], 0.0),
         crown=sim.shapes[inside, g.CROWN],
         cold_lap=_cold_lap(sim),
         cooling_t85=_cooling(sim),
