@@ -72,12 +72,11 @@ def test_any_seam_closes_its_books(joint: SeamJoint, set_up: SeamSetUp) -> None:
     assert sim.peak.min() >= 20.0 - 1e-6
     assert sim.deposit.sum() >= 0.0
     reading = read(sim)
-    for found, one in zip(reading.sheets, joint.sheets, strict=True):
+    for found in reading.sheets:
         assert np.isfinite(found.penetration).all()
         assert (found.penetration >= 0.0).all()
         assert (found.haz_width >= found.fused_width - 1e-9).all()
-        assert (found.outer_peak < 3200.0).all()
-        assert one.thickness > 0.0
+        assert (found.outer_peak < 3000.0).all()
     assert (reading.throat >= 0.0).all()
 
 

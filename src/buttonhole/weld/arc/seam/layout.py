@@ -255,7 +255,8 @@ def lay_out(
         spots = part[:, gap_row] == ENCLOSED
         areas = sizes[0][:, None] * sizes[2][None, :]
         gap_flow = np.where(spots, areas * constants.gap_air / joint.gap, 0.0)
-    under = np.flatnonzero((y > 0.0) & (y < max(0.7 * joint.gap, 0.51 * cell)))
+    # metal runs under the edge by 0.7 of the gap, and into one column at least
+    under = np.flatnonzero((y > 0.0) & (y <= max(0.7 * joint.gap, 1.001 * y[y > 0.0].min())))
     bar = np.zeros(shape[2])
     if joint.bar is not None:
         reached = (np.abs(y) <= 0.5 * joint.bar.width) & (part[1, 1] >= 0)

@@ -13,6 +13,8 @@ from buttonhole.weld.arc.seam import grid as g
 from buttonhole.weld.arc.seam.joint import JointKind
 from buttonhole.weld.arc.seam.metal import SeamMetal
 from buttonhole.weld.arc.seam.simulation import Simulation, wet_temperature
+from buttonhole.weld.arc.seam.tables import AMBIENT
+from buttonhole.weld.heat.tables import TOP
 
 Array = NDArray[np.float64]
 
@@ -126,7 +128,7 @@ def _profile(sim: Simulation, code: int) -> tuple[Array, Array]:
     if count == 1:
         top, bottom = peaks[:, 0], peaks[:, 0]
     else:
-        top = peaks[:, 0] + 0.5 * (peaks[:, 0] - peaks[:, 1])
+        top = np.clip(peaks[:, 0] + 0.5 * (peaks[:, 0] - peaks[:, 1]), AMBIENT, TOP)
         bottom = (9.0 * peaks[:, -1] - peaks[:, -2]) / 8.0
     values = np.concatenate([top[:, None], peaks, bottom[:, None]], axis=1)
     return np.concatenate([[0.0], depths, [t]]), values
