@@ -22,7 +22,11 @@ ALONG, UP, ACROSS, AIR = 0, 1, 2, 3  # kinds of a listed face
 
 @numba.njit(cache=True)
 def look_up(h, material, first, last, low, high, per_step, table, bare, theta, t, give):
-    """Potential [W/m], temperature [degC], loss to the air [W] of cells in the window, in place."""
+    """Potential [W/m], temperature [degC], loss to the air [W] of cells in the window, in place.
+
+    Returns the sum of the losses [W]: adding up where the heat flows would keep that loop slow.
+    """
+    lost = 0.0
     end = table.shape[1] - 1.001
     for x in range(first, last):
         for z in range(1, h.shape[1] - 1):
@@ -41,6 +45,8 @@ def look_up(h, material, first, last, low, high, per_step, table, bare, theta, t
                 t_row[i] = e * table[m, n, TEMPERATURE] + f * table[m, n + 1, TEMPERATURE]
                 loss = e * table[m, n, LOSS] + f * table[m, n + 1, LOSS]
                 give_row[i] = bare_row[i] * loss
+                lost += give_row[i]
+    return lost
 
 
 @numba.njit(cache=True)
@@ -48,8 +54,7 @@ def stage(
     now, before, mu, nu, span, theta, give, first, last, low, high, gx, gy, gz, over_x, over_y,
     over_z,
 ):  # fmt: skip
-    """One stage: ``before`` becomes mu now + nu before + span (gain of heat); returns loss [W]."""
-    lost = 0.0
+    """One stage: ``before`` becomes mu now + nu before + span times the gain of heat."""
     for x in range(first, last):
         left = 1.0 if x > first else 0.0
         right = 1.0 if x < last - 1 else 0.0
@@ -76,9 +81,7 @@ def stage(
                     + max(g_above[i], 0.0) * (above[i] - here[i])
                     - given[i]
                 )
-                lost += given[i]
                 new[i] = mu * old[i] + nu * new[i] + per_volume * thin[i] * q
-    return lost
 
 
 @numba.njit(cache=True)
@@ -159,8 +162,8 @@ def advance(
         mu = (2.0 * j - 1.0) / j
         nu = (1.0 - j) / j
         span = mu * unit * dt
-        look_up(now, material, first, last, low, high, per_step, table, bare, theta, t, give)
-        lost = stage(
+        lost = look_up(now, material, first, last, low, high, per_step, table, bare, theta, t, give)
+        stage(
             now, before, mu, nu, span, theta, give, first, last, low, high, gx, gy, gz,
             over_x, over_y, over_z,
         )  # fmt: skip

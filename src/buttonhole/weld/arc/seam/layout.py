@@ -18,8 +18,8 @@ from buttonhole.weld.arc.seam.joint import JointKind, SeamJoint
 Array = NDArray[np.float64]
 Codes = NDArray[np.int64]
 
-STRETCH = 1.2  # -, from one cell to the next away from the seam
-WIDEST = 3e-3  # m
+STRETCH = 1.3  # -, from one cell to the next away from the seam
+WIDEST = 4e-3  # m
 FINE_LOWER, FINE_UPPER = 6.5e-3, 5e-3  # m of small cells on each side of the joint
 FINE_ENDS = 2.5e-3  # m of small cells beyond start and stop
 CROWN_ROWS = 4  # rows above the highest sheet, for the deposit
@@ -35,7 +35,7 @@ class Resolution:
     rows: int = 2  # cells a sheet, at least
     travel: float = 0.25  # -, cells the arc goes in a step
     longest_arc_step: float = 15e-3  # s
-    cooling_growth: float = 0.02  # -, step over the time since the arc went out
+    cooling_growth: float = 0.03  # -, step over the time since the arc went out
     longest_step: float = 0.15  # s
 
 
