@@ -18,8 +18,8 @@ from buttonhole.weld.arc.seam.joint import JointKind, SeamJoint
 Array = NDArray[np.float64]
 Codes = NDArray[np.int64]
 
-STRETCH = 1.3  # -, from one cell to the next away from the seam
-WIDEST = 4e-3  # m
+STRETCH = 1.25  # -, from one cell to the next away from the seam
+WIDEST = 3.5e-3  # m
 FINE_LOWER, FINE_UPPER = 6.5e-3, 5e-3  # m of small cells on each side of the joint
 FINE_ENDS = 2.5e-3  # m of small cells beyond start and stop
 CROWN_ROWS = 4  # rows above the highest sheet, for the deposit
@@ -31,7 +31,7 @@ CONTACT_CONDUCTIVITY = 30.0  # W/m/K at which a contact is turned into a length 
 class Resolution:
     """How finely a seam is resolved in space and time; numerical, no source."""
 
-    cell: float = 0.4e-3  # m, along and across near the seam
+    cell: float = 0.35e-3  # m, along and across near the seam
     rows: int = 2  # cells a sheet, at least
     travel: float = 0.25  # -, cells the arc goes in a step
     longest_arc_step: float = 15e-3  # s
