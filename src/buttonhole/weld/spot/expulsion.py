@@ -79,7 +79,7 @@ def after_expulsion(nugget: float, at_limit: float) -> Estimate:
 
     Sources
     -------
-    lobes (table; one current sweep on unlike sheets, read).
+    dp1180-if-report (table sweep_dp1180_if).
     """
     whole = min(nugget, at_limit) if at_limit > 0.0 else nugget
     return Estimate(LEFT * whole, LEFT_LEAST * whole, LEFT_MOST * whole)

@@ -6,8 +6,9 @@ hot ring round it hold them together. The melt's pressure is the mean pressure o
 what its own expansion needs to make the hot solid round it yield, plus the vapour of zinc that was
 caught in it. The load is what pushes over what holds; see ``fields.OPENS_AT``.
 
-Sources: senkara-2004 (form of the balance, from memory); the closure by the yielding of the hot
-ring is derived, our own; constants judged, see each.
+The closure by the yielding of the hot ring is our own; constants are judged, see each.
+
+Sources: senkara-2004 (form of the balance, from memory).
 """
 
 import math

@@ -9,7 +9,7 @@ from buttonhole.weld.spot.result import InterfaceWeld
 from buttonhole.weld.spot.simulation import AFTER_HOLD, Simulation
 from buttonhole.weld.spot.timing import HoldEffect
 
-WORTH_SAYING = 0.10  # -, chance of expulsion, that of the window's upper limit
+WORTH_SAYING = 0.10  # -, chance of expulsion; common practice, no source
 
 
 def weld_warnings(

@@ -27,6 +27,7 @@ from buttonhole.weld.spot.emulator.ground import (
 )
 from buttonhole.weld.spot.emulator.inputs import Views, groups, moved, views_of
 from buttonhole.weld.spot.emulator.stored import about, nets
+from buttonhole.weld.spot.expulsion import after_expulsion
 from buttonhole.weld.spot.prediction import (
     BUTTON_OVER_NUGGET,
     BUTTON_SPREAD,
@@ -336,6 +337,7 @@ def _interface(
         penetration_a=float(found.penetration[WELD, index, 0]),
         penetration_b=float(found.penetration[WELD, index, 1]),
         ring=nugget > 0.0 and float(found.centre[WELD, index]) < RING_BELOW,
+        after_expulsion=after_expulsion(nugget, 0.0),
     )
 
 
