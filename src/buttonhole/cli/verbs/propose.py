@@ -12,6 +12,7 @@ from buttonhole.cli.words import _
 from buttonhole.units import BadInput
 
 if TYPE_CHECKING:
+    from buttonhole.desk.weld_file import PlugWeldFile, SeamWeldFile
     from buttonhole.weld.spot.set_up import CurrentType
 
 MachineOption = Annotated[
@@ -29,7 +30,12 @@ ArmPairOption = Annotated[
 
 def propose(
     file: WeldFileArgument,
-    machine: MachineOption,
+    machine: Annotated[
+        Path | None,
+        typer.Option(
+            "--machine", metavar="FILE", help=_("Machine file (TOML) of the gun; spot welds only.")
+        ),
+    ] = None,
     current_type: CurrentTypeOption = None,
     arms: ArmPairOption = None,
     rule: RuleOption = None,
@@ -39,9 +45,14 @@ def propose(
     from buttonhole.desk.machine_file import read_machine_file
     from buttonhole.desk.proposal_answer import proposal_answer
     from buttonhole.desk.rules import rule_for
-    from buttonhole.desk.weld_file import read_weld_file
+    from buttonhole.desk.weld_file import WeldFile, read_any_weld_file
 
-    described = read_weld_file(file)
+    described = read_any_weld_file(file)
+    if not isinstance(described, WeldFile):
+        _propose_arc(file, described, json=json)
+        return
+    if machine is None:
+        raise BadInput("--machine", _("is missing; give the machine file of the gun"))
     gun = read_machine_file(machine)
     criterion = rule_for(described.stack, rule or described.minimum_rule)
     with solving(file), say.progress(_("searching a set-up")) as progress:
@@ -61,6 +72,42 @@ def propose(
     from buttonhole.cli.proposal_text import proposal_lines
 
     say.give_lines(proposal_lines(found, described.stack, criterion))
+
+
+def _propose_arc(file: Path, described: "PlugWeldFile | SeamWeldFile", *, json: bool) -> None:
+    """Propose feed, voltage and time or travel for an arc weld."""
+    from buttonhole.desk.propose_arc import propose_arc
+    from buttonhole.desk.weld_file import named_file
+
+    with named_file(file), say.progress(_("trying set-ups")) as progress:
+        answer = propose_arc(described, progress)
+    if json:
+        say.give_json(answer)
+        return
+    lines = [
+        f'wire_feed_speed = "{answer["wire_feed_speed_m_per_min"]:.1f} m/min"',
+        f'arc_voltage = "{answer["arc_voltage_V"]:.1f} V"',
+    ]
+    if answer["arc_time_s"] is not None:
+        lines.append(f'arc_time = "{answer["arc_time_s"]:.1f} s"')
+    if answer["travel_speed_mm_per_s"] is not None:
+        lines.append(f'travel_speed = "{answer["travel_speed_mm_per_s"]:g} mm/s"')
+    lines.append("")
+    for reason in answer["reasons"]:
+        lines += say.wrapped(reason, first="  - ")
+    for words, key in (
+        (_("less"), "wire_feed_10_percent_less"),
+        (_("more"), "wire_feed_10_percent_more"),
+    ):
+        one = answer["margins"][key]
+        text = _("With 10 % {} wire feed: {:.0f} in 100 fused, {:.0f} in 100 a hole.")
+        chances = 100 * one["fusion_probability"], 100 * one["hole_probability"]
+        lines += say.wrapped(text.format(words, *chances), first="  - ")
+    text = _(
+        "A proposal releases nothing: weld a coupon, look at its back, section it. The vehicle "
+        "maker's procedure prevails."
+    )
+    say.give_lines([*lines, "", *say.wrapped(text)])
 
 
 def chosen_current_type(typed: str | None) -> "CurrentType | None":
