@@ -129,10 +129,8 @@ def propose(
     ----------
     chances : callable
         Of a joint and a set-up.
-    joint : PlugJoint or SeamJoint
-        What is welded.
-    candidates : iterable of ArcSetUp
-        What is tried.
+    joint, candidates
+        What is welded, and the set-ups to try.
     progress : callable, optional
         Told how many of how many are tried.
 
@@ -163,8 +161,8 @@ def propose(
             f"nothing that was tried is likely to fuse and hold (at best {100 * best:.0f} in 100); "
             "change hole, wire diameter, contact-tube distance or aim, or ask the maker",
         )
-    alike = [pair for pair in tried if pair[0].good >= best - ALIKE]
-    found, chosen = min(alike, key=lambda pair: _heat(pair[1]))
+    alike = [one for one in tried if one[0].good >= best - ALIKE]
+    found, chosen = min(alike, key=lambda one: _heat(one[1]))
     less, more = (
         dataclasses.replace(chosen, wire_feed_speed=chosen.wire_feed_speed * factor)
         for factor in (1.0 - STRAY, 1.0 + STRAY)
