@@ -20,18 +20,17 @@ from numpy.typing import NDArray
 from scipy.stats import qmc
 
 from buttonhole.joint.coating import Coating
-from buttonhole.joint.material import curves
 from buttonhole.joint.sheet import Sheet
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.joint.steel import UNKNOWN_STEEL, steels
+from buttonhole.weld.heat.tables import T_FIRST, T_STEP
 from buttonhole.weld.spot import SolverFailed
-from buttonhole.weld.spot.condition import ROOM
 from buttonhole.weld.spot.emulator.figures import Figures, numbers_of
 from buttonhole.weld.spot.emulator.fingerprint import code_of, fingerprint
 from buttonhole.weld.spot.emulator.inputs import reference_current, views_of
 from buttonhole.weld.spot.expulsion import splash
 from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
-from buttonhole.weld.spot.simulation import COARSE, Resolution, Simulation, simulate
+from buttonhole.weld.spot.simulation import COARSE, Resolution, Simulation, simulate, tables_of
 from buttonhole.weld.spot.zones import sheet_zones
 
 Array = NDArray[np.float64]
@@ -266,12 +265,22 @@ def solved(
 
 
 def _warmth(weld: Simulation, stack: StackUp) -> Array:
-    """Hottest place of each interface: -1 at room temperature, 0 where it begins to melt [-]."""
-    found = []
-    for row, face in zip(weld.layout.contact_rows[1:-1], stack.interfaces, strict=True):
-        solidus = min(curves(one.steel).solidus for one in (face.sheet_a, face.sheet_b))
-        hottest = float((0.5 * (weld.peak[row - 1] + weld.peak[row])).max())
-        found.append((hottest - solidus) / (solidus - ROOM))
+    """Heat in the hottest place of each interface over what half melts it, less one [-].
+
+    Counted in heat and not in degrees, it goes on growing where the melting holds the temperature.
+    """
+    found, tables = [], tables_of(stack)
+    halfway = 0.5 * (tables.solidus + tables.liquidus)
+    for number, row in enumerate(weld.layout.contact_rows[1:-1], start=1):
+        shares = []
+        for sheet, peak in ((number, weld.peak[row - 1]), (number + 1, weld.peak[row])):
+            heat = np.interp(
+                np.stack([peak, np.full_like(peak, halfway[sheet])]),
+                T_FIRST + T_STEP * np.arange(tables.enthalpy.shape[1]),
+                tables.enthalpy[sheet],
+            )
+            shares.append(heat[0] / heat[1])
+        found.append(float((0.5 * (shares[0] + shares[1])).max()) - 1.0)
     return np.array(found)
 
 

@@ -43,7 +43,7 @@ from buttonhole.weld.spot.window import WeldWindow, limits_of
 Array = NDArray[np.float64]
 
 WELD = 2  # place of the weld asked for among the five that are looked at
-NEAR_ONSET = 0.1  # -, warmth within which an interface may or may not have melted
+NEAR_ONSET = 1.0  # -, number of the warmth within which an interface may or may not have melted
 RING_BELOW = 0.5  # -, of the number that says whether the centre melted
 
 

@@ -19,8 +19,9 @@ MM = 1e-3  # m
 ROOT = math.sqrt(MM)  # sqrt(m); diameters are counted in millimetres per root of a millimetre
 BEND = 2.0  # mm/sqrt(mm), below which the area of a nugget counts
 LEAST_CHANCE = 1e-3  # -, of expulsion; less is as little
-SURE = 0.01  # -, least warmth of what melted, and as much below nothing of what did not
-WARMTH = (-0.5, 0.3)  # -, of an interface; colder is as cold, hotter as hot
+SURE = 2e-3  # -, least warmth of what melted, and as much below nothing of what did not
+WARMTH = (-0.6, 0.4)  # -, of an interface; colder is as cold, hotter as hot
+BREADTH = 0.1  # -, warmth within which the onset is looked at closely
 OF_INTERFACE = ("warmth", "size", "contact", "penetration_a", "penetration_b", "centre")
 OF_WELD = ("sunk_a", "sunk_b", "expulsion", "heat", "cooling", "zone")
 NUMBERS = OF_INTERFACE + OF_WELD
@@ -110,7 +111,7 @@ def numbers_of(found: Figures, warmth: Array, stack: StackUp) -> Array:
     found : Figures
         By the solver.
     warmth : Array
-        Of the interfaces: -1 at room temperature, 0 where they begin to melt,
+        Heat in the hottest place of the interfaces over what half melts it, less one,
         (welds, interfaces) [-].
     stack : StackUp
         Whose welds they are.
@@ -142,7 +143,7 @@ def numbers_of(found: Figures, warmth: Array, stack: StackUp) -> Array:
     )
     of_interface = np.stack(
         [
-            np.clip(sure, *WARMTH),
+            np.arcsinh(np.clip(sure, *WARMTH) / BREADTH),
             np.where(melted, size_of(found.nugget, root), np.nan),
             found.contact_radius / MM / (root / ROOT),
             depth[:, :, 0] / sheets[:-1],
