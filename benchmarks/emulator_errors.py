@@ -19,7 +19,6 @@ from benchmarks.emulator_samples import WORKERS, folder, joint_at, points, solve
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.weld.spot.emulator.at_once import apart_of
 from buttonhole.weld.spot.emulator.figures import (
-    EXPULSION_AT,
     SIZE_AT,
     WARMTH_AT,
     Figures,
@@ -38,7 +37,7 @@ HELD_OUT_SEED = 77  # of a sequence of its own
 SWEEP = np.geomspace(0.6, 2.2, 10)  # - of the reference current
 THICKNESS_BINS = (0.0, 0.9e-3, 1.3e-3, 1.9e-3, 9.0)  # m, mean of the sheets at an interface
 CURRENT_BINS = (0.0, 0.95, 1.1, 1.3, 1.6, 9.0)  # - over the onset at that interface
-FIGURE_NAMES = ("indentation", "haz_diameter", "cooling_t85", "heat", "expulsion")
+FIGURE_NAMES = ("indentation", "haz_diameter", "cooling_t85", "heat", "load")
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,7 +151,7 @@ def _figure_errors(
             "haz_diameter": found.haz_diameter - solver.haz_diameter,
             "cooling_t85": found.cooling_t85 / solver.cooling_t85 - 1.0,
             "heat": found.heat / solver.heat - 1.0,
-            "expulsion": (guessed - sweep.numbers)[:, :, EXPULSION_AT].mean(axis=1),
+            "load": np.log(found.load.max(axis=1) / solver.load.max(axis=1)),
         }
 
 

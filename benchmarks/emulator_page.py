@@ -174,15 +174,16 @@ def _page(report: Report) -> Iterator[str]:
     yield "## Other figures"
     yield ""
     yield "Root mean square against the solver: indentation, cooling time and heat relative, the"
-    yield "heat-affected zone in mm, expulsion in the logarithm of its odds."
+    yield "heat-affected zone in mm; load is what presses the ring round a nugget open over what"
+    yield "holds it."
     yield ""
-    yield "| sheets | indentation % | heat-affected zone mm | 800 to 500 °C % | heat % | log odds |"
+    yield "| sheets | indentation % | heat-affected zone mm | 800 to 500 °C % | heat % | load % |"
     yield "|---|---|---|---|---|---|"
     for sheets, found in report.errors.items():
         yield (
             f"| {sheets} | {100 * found['indentation']:.1f} | {1e3 * found['haz_diameter']:.2f} "
             f"| {100 * found['cooling_t85']:.1f} | {100 * found['heat']:.1f} "
-            f"| {found['expulsion']:.2f} |"
+            f"| {100 * found['load']:.0f} |"
         )
 
 

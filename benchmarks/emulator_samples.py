@@ -25,10 +25,9 @@ from buttonhole.joint.stack_up import StackUp
 from buttonhole.joint.steel import UNKNOWN_STEEL, steels
 from buttonhole.weld.heat.tables import T_FIRST, T_STEP
 from buttonhole.weld.spot import SolverFailed
-from buttonhole.weld.spot.emulator.figures import Figures, numbers_of
+from buttonhole.weld.spot.emulator.figures import Figures, expulsion_of, numbers_of
 from buttonhole.weld.spot.emulator.fingerprint import code_of, fingerprint
 from buttonhole.weld.spot.emulator.inputs import reference_current, views_of
-from buttonhole.weld.spot.expulsion import splash
 from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
 from buttonhole.weld.spot.simulation import COARSE, Resolution, Simulation, simulate, tables_of
 from buttonhole.weld.spot.zones import sheet_zones
@@ -218,7 +217,7 @@ def welds_of(joint: Joint) -> Iterator[tuple[SpotSetUp, Figures, Array]]:
         if found is None:
             return
         yield set_up, *found
-        if found[0].expulsion[0] >= SPLASHED:
+        if expulsion_of(found[0], joint.stack)[0] >= SPLASHED:
             last = AFTER_SPLASH
         else:
             last = AFTER_WELD if (found[0].nugget > 0.0).all() else AFTER_COLD
@@ -254,9 +253,12 @@ def solved(
         nugget=weld.nugget[None],
         contact_radius=weld.contact_radius[None],
         penetration=weld.penetration[None],
-        centre=weld.axis_melted[None],
+        centre=np.isfinite(weld.faces.melted_at[:, 0])[None].astype(float),
         sunk=weld.sunk[None],
-        expulsion=np.array([splash(weld, stack)]),
+        load=weld.load[None],
+        diameter_at_limit=weld.diameter_at_limit[None],
+        skin=weld.skin[None],
+        hottest=np.array([weld.peak.max()]),
         heat=np.array([weld.heat]),
         cooling_t85=np.array([known.max() if len(known) and not endless else math.nan]),
         haz_diameter=np.array([max(one.haz_diameter.value for one in zones)]),

@@ -32,6 +32,7 @@ from buttonhole.weld.spot.prediction import (
     BUTTON_OVER_NUGGET,
     BUTTON_SPREAD,
     COATED_SPREAD,
+    LOAD_SPREAD,
     MODEL_SPREAD,
     MODEL_VERSION,
 )
@@ -150,7 +151,8 @@ def quick_window(
     each = nets().each(_seen(views, amps, lasts, set_up))
     found = f.figures_of(each.mean(axis=0), stack)
     shape = (len(at), len(over))
-    nugget, expulsion = found.nugget.T.reshape(-1, *shape), found.expulsion.reshape(shape)
+    nugget = found.nugget.T.reshape(-1, *shape)
+    expulsion = f.expulsion_of(found, stack).reshape(shape)
     least = tuple(float(d) for d in minimum_diameters)
     limits = [limits_of(over, nugget[:, t], expulsion[t], least) for t in range(len(at))]
     lower, upper, robust = (np.array(column) for column in zip(*limits, strict=True))
@@ -295,7 +297,7 @@ def _weld(stack: StackUp, each: Array, spread: float, known: dict[str, Any], why
     return QuickWeld(
         interfaces=welds,
         emulator_error=tuple((0.5 * (high - low)).tolist()),
-        expulsion_probability=_expulsion(found.expulsion, each, weld_error),
+        expulsion_probability=_expulsion(found, each, stack, weld_error),
         indentation=_around(sunk, math.hypot(0.5, float(weld_error["indentation"]))),
         sunk=(float(found.sunk[WELD, 0]), float(found.sunk[WELD, 1])),
         haz_diameter=_around(widest, haz),
@@ -337,15 +339,19 @@ def _interface(
         penetration_a=float(found.penetration[WELD, index, 0]),
         penetration_b=float(found.penetration[WELD, index, 1]),
         ring=nugget > 0.0 and float(found.centre[WELD, index]) < RING_BELOW,
-        after_expulsion=after_expulsion(nugget, 0.0),
+        after_expulsion=after_expulsion(nugget, float(found.diameter_at_limit[WELD, index])),
     )
 
 
-def _expulsion(chances: Array, each: Array, weld_error: dict[str, Any]) -> Estimate:
+def _expulsion(
+    found: f.Figures, each: Array, stack: StackUp, weld_error: dict[str, Any]
+) -> Estimate:
     """The chance, and what it is half the doubt of the current away and within the error."""
-    odds = each[:, WELD, :, f.EXPULSION_AT].mean(axis=1)
-    apart = math.hypot(float(odds.std()), float(weld_error["expulsion"]))
-    ends = [f.chance_of(float(odds.mean()) + sign * Z90 * apart) for sign in (-1.0, 1.0)]
-    value = float(chances[WELD])
-    low, high = float(chances[WELD - 1]), float(chances[WELD + 1])
-    return Estimate(value, min(low, ends[0], value), max(high, ends[1], value))
+    apart = float(each[:, WELD, :, f.LOAD_AT].std(axis=0).max())
+    over = math.exp(Z90 * math.hypot(apart, float(weld_error["load"]), LOAD_SPREAD))
+    low, value, high = (f.expulsion_of(found, stack, share) for share in (1.0 / over, 1.0, over))
+    return Estimate(
+        float(value[WELD]),
+        float(min(low[WELD], value[WELD - 1], value[WELD])),
+        float(max(high[WELD], value[WELD + 1], value[WELD])),
+    )

@@ -11,21 +11,30 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from buttonhole.joint.material import curves
 from buttonhole.joint.stack_up import StackUp
+from buttonhole.weld.heat.tables import TOP
+from buttonhole.weld.spot.expulsion import BOILED, interface_expulsion, surface_expulsion
+from buttonhole.weld.spot.fields import OPENS_AT
 
 Array = NDArray[np.float64]
 
 MM = 1e-3  # m
 ROOT = math.sqrt(MM)  # sqrt(m); diameters are counted in millimetres per root of a millimetre
 BEND = 2.0  # mm/sqrt(mm), below which the area of a nugget counts
-LEAST_CHANCE = 1e-3  # -, of expulsion; less is as little
+OF_INTERFACE = ("warmth", "size", "contact", "penetration_a", "penetration_b", "centre", "load",
+                "limit")  # fmt: skip
+OF_WELD = ("sunk_a", "sunk_b", "skin_a", "skin_b", "hottest", "heat", "cooling", "zone")
+NUMBERS = OF_INTERFACE + OF_WELD
+WARMTH_AT, SIZE_AT, LOAD_AT, LIMIT_AT = (
+    NUMBERS.index(name) for name in ("warmth", "size", "load", "limit")
+)
 SURE = 2e-3  # -, least warmth of what melted, and as much below nothing of what did not
 WARMTH = (-0.6, 0.4)  # -, of an interface; colder is as cold, hotter as hot
 BREADTH = 0.1  # -, warmth within which the onset is looked at closely
-OF_INTERFACE = ("warmth", "size", "contact", "penetration_a", "penetration_b", "centre")
-OF_WELD = ("sunk_a", "sunk_b", "expulsion", "heat", "cooling", "zone")
-NUMBERS = OF_INTERFACE + OF_WELD
-WARMTH_AT, SIZE_AT, EXPULSION_AT = (NUMBERS.index(name) for name in ("warmth", "size", "expulsion"))
+LOADS = (0.05, 20.0)  # -, beyond which a load counts as so much
+MELT, PER_MELT = 1500.0, 500.0  # degC, one number of a temperature
+BOILING = TOP - 20.0  # degC, from which the hottest place is taken to boil
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +46,10 @@ class Figures:
     penetration: Array  # (welds, interfaces, 2), m
     centre: Array  # (welds, interfaces), 1 where the axis melted, 0 where it stayed solid [-]
     sunk: Array  # (welds, 2), m, caps A and B
-    expulsion: Array  # (welds,), probability [-]
+    load: Array  # (welds, interfaces), -, most that pressed a ring open over what held it
+    diameter_at_limit: Array  # (welds, interfaces), m, nugget when a ring opened; else 0
+    skin: Array  # (welds, 2), degC, hottest place of the sheets under caps A and B
+    hottest: Array  # (welds,), degC, anywhere
     heat: Array  # (welds,), J
     cooling_t85: Array  # (welds,), s, NaN where nothing comes to 800 degC or it never cools
     haz_diameter: Array  # (welds,), m
@@ -123,18 +135,20 @@ def numbers_of(found: Figures, warmth: Array, stack: StackUp) -> Array:
     """
     root = roots(stack)
     sheets = np.array([sheet.thickness for sheet in stack.sheets])
-    melted = found.nugget > 0.0
+    melted, opened = found.nugget > 0.0, found.diameter_at_limit > 0.0
     # the plane itself may be a little colder than what melts beside it, and the other way round
     sure = np.where(melted, np.maximum(warmth, SURE), np.minimum(warmth, -SURE))
     depth = np.where(melted[:, :, None], found.penetration, np.nan)
-    chance = np.clip(found.expulsion, LEAST_CHANCE, 1.0 - LEAST_CHANCE)
     outer = np.array([sheets[0], sheets[-1]])
     sunk = np.sqrt(found.sunk / outer)
+    skin = (found.skin - MELT) / PER_MELT
     of_weld = np.stack(
         [
             sunk[:, 0],
             sunk[:, 1],
-            np.log(chance / (1.0 - chance)),
+            skin[:, 0],
+            skin[:, 1],
+            (found.hottest - MELT) / PER_MELT,
             np.log(found.heat / 1e3),
             np.log(found.cooling_t85),
             found.haz_diameter / MM / math.sqrt(stack.total_thickness / MM),
@@ -149,6 +163,8 @@ def numbers_of(found: Figures, warmth: Array, stack: StackUp) -> Array:
             depth[:, :, 0] / sheets[:-1],
             depth[:, :, 1] / sheets[1:],
             np.where(melted, found.centre, np.nan),
+            np.where(melted, np.log(np.clip(found.load, *LOADS)), np.nan),
+            np.where(opened, found.diameter_at_limit / MM / (root / ROOT), np.nan),
         ],
         axis=2,
     )
@@ -175,6 +191,8 @@ def figures_of(numbers: Array, stack: StackUp) -> Figures:
     sheets = np.array([sheet.thickness for sheet in stack.sheets])
     nugget = diameter(numbers[:, :, SIZE_AT], numbers[:, :, WARMTH_AT], root)
     depth = np.clip(numbers[:, :, 3:5], 0.0, 1.0) * np.stack([sheets[:-1], sheets[1:]], axis=1)
+    load = np.where(nugget > 0.0, np.exp(numbers[:, :, LOAD_AT]), 0.0)
+    limit = numbers[:, :, LIMIT_AT] * MM * (root / ROOT)
     rest = numbers[:, :, len(OF_INTERFACE) :].mean(axis=1)
     outer = np.array([sheets[0], sheets[-1]])
     return Figures(
@@ -182,29 +200,43 @@ def figures_of(numbers: Array, stack: StackUp) -> Figures:
         contact_radius=np.maximum(numbers[:, :, 2], 0.0) * MM * (root / ROOT),
         penetration=np.where(nugget[:, :, None] > 0.0, depth, 0.0),
         centre=numbers[:, :, 5],
+        load=load,
+        diameter_at_limit=np.where(load >= OPENS_AT, np.maximum(limit, 0.0), 0.0),
         sunk=np.maximum(rest[:, :2], 0.0) ** 2 * outer,
-        expulsion=np.array([chance_of(float(one)) for one in rest[:, 2]]),
-        heat=np.exp(rest[:, 3]) * 1e3,
-        cooling_t85=np.exp(rest[:, 4]),
-        haz_diameter=np.maximum(rest[:, 5], 0.0) * MM * math.sqrt(stack.total_thickness / MM),
+        skin=MELT + PER_MELT * rest[:, 2:4],
+        hottest=MELT + PER_MELT * rest[:, 4],
+        heat=np.exp(rest[:, 5]) * 1e3,
+        cooling_t85=np.exp(rest[:, 6]),
+        haz_diameter=np.maximum(rest[:, 7], 0.0) * MM * math.sqrt(stack.total_thickness / MM),
     )
 
 
-def chance_of(number: float) -> float:
-    """Probability of expulsion of its number.
+def expulsion_of(found: Figures, stack: StackUp, over: float = 1.0) -> Array:
+    """Probability that the welds throw metal, by the solver's own laws.
 
     Parameters
     ----------
-    number : float
-        Logarithm of the odds [-].
+    found : Figures
+        Of the welds.
+    stack : StackUp
+        The sheets.
+    over : float
+        Factor on the load of every ring [-].
 
     Returns
     -------
-    float
-        Probability [-]; the ends of what was taught stand for nothing and for certainty.
+    Array
+        Probability (welds,) [-].
     """
-    chance = 1.0 / (1.0 + math.exp(-min(max(number, -50.0), 50.0)))
-    return min(max((chance - LEAST_CHANCE) / (1.0 - 2.0 * LEAST_CHANCE), 0.0), 1.0)
+    outer = (stack.sheets[0], stack.sheets[-1])
+    chances = []
+    for load, skin, hottest in zip(found.load, found.skin, found.hottest, strict=True):
+        parts = [interface_expulsion(float(one) * over) for one in load]
+        for one, sheet in zip(skin, outer, strict=True):
+            parts.append(surface_expulsion(float(one), curves(sheet.steel).liquidus))
+        anywhere = 1.0 - math.prod(1.0 - part for part in parts)
+        chances.append(max(anywhere, BOILED if hottest >= BOILING else 0.0))
+    return np.array(chances)
 
 
 def turned_numbers() -> NDArray[np.int64]:
@@ -216,7 +248,11 @@ def turned_numbers() -> NDArray[np.int64]:
         (numbers,) [-].
     """
     order = list(NUMBERS)
-    for one, other in (("penetration_a", "penetration_b"), ("sunk_a", "sunk_b")):
+    for one, other in (
+        ("penetration_a", "penetration_b"),
+        ("sunk_a", "sunk_b"),
+        ("skin_a", "skin_b"),
+    ):
         i, j = NUMBERS.index(one), NUMBERS.index(other)
         order[i], order[j] = order[j], order[i]
     return np.array([NUMBERS.index(name) for name in order])
