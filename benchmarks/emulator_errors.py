@@ -22,6 +22,7 @@ from buttonhole.weld.spot.emulator.figures import (
     SIZE_AT,
     WARMTH_AT,
     Figures,
+    expulsion_of,
     figures_of,
     numbers_of,
     roots,
@@ -30,6 +31,7 @@ from buttonhole.weld.spot.emulator.inputs import views_of
 from buttonhole.weld.spot.emulator.nets import Nets
 from buttonhole.weld.spot.set_up import SpotSetUp
 from buttonhole.weld.spot.simulation import COARSE, DEFAULT, Resolution
+from buttonhole.weld.spot.window import EXPULSION_LIMIT, crossing
 
 Array = NDArray[np.float64]
 
@@ -97,12 +99,16 @@ class Compared:
     apart: Array  # (welds,), -, of the nets over the whole weld
     joint: NDArray[np.int64]  # (welds,), -
     figure_errors: dict[str, Array]  # (welds,) each, as in FIGURE_NAMES; relative or SI
+    window_errors: dict[
+        str, Array
+    ]  # -, of the currents where a nugget begins and where it splashes
 
 
 def compared(sweeps: list[Sweep], nets: Nets) -> Compared:
     """Ask the nets for the welds of the sweeps."""
     columns: dict[str, list[Array]] = {}
     figures: dict[str, list[Array]] = {name: [] for name in FIGURE_NAMES}
+    ends: dict[str, list[float]] = {"onset": [], "splash": []}
 
     def keep(name: str, values: Array) -> None:
         columns.setdefault(name, []).append(values)
@@ -117,6 +123,14 @@ def compared(sweeps: list[Sweep], nets: Nets) -> Compared:
         keep("thickness", np.repeat(roots(stack)[None] ** 2, len(amps), axis=0))
         onsets = [_onset(amps, warmth) for warmth in sweep.numbers[:, :, WARMTH_AT].T]
         keep("over_onset", amps[:, None] / np.array(onsets)[None])
+        begun = [_onset(amps, warmth) for warmth in guessed[:, :, WARMTH_AT].T]
+        ends["onset"] += (np.array(begun) / np.array(onsets) - 1.0).tolist()
+        splashes = [
+            crossing(amps, expulsion_of(one, stack), EXPULSION_LIMIT)
+            for one in (found, figures_of(sweep.numbers, stack))
+        ]
+        if splashes[1] > amps[0]:
+            ends["splash"].append(splashes[0] / splashes[1] - 1.0)
         keep("solver", sweep.nugget)
         keep("emulator", found.nugget)
         for name, place in (("warmth", WARMTH_AT), ("size", SIZE_AT)):
@@ -127,7 +141,11 @@ def compared(sweeps: list[Sweep], nets: Nets) -> Compared:
         for name, values in _figure_errors(sweep, found, guessed, stack).items():
             figures[name].append(values)
     joined = {name: np.concatenate(values) for name, values in columns.items()}
-    return Compared(**joined, figure_errors={k: np.concatenate(v) for k, v in figures.items()})
+    return Compared(
+        **joined,
+        figure_errors={name: np.concatenate(values) for name, values in figures.items()},
+        window_errors={name: np.array(values) for name, values in ends.items()},
+    )
 
 
 def _onset(currents: Array, warmth: Array) -> float:

@@ -4,7 +4,10 @@ Every net of an ensemble begins at its own place and sees the welds in its own o
 they were taught little they part. Each weld is shown from both of its sides.
 """
 
+import os
+from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, field
+from functools import partial
 from itertools import pairwise
 
 import numpy as np
@@ -18,6 +21,7 @@ Array = NDArray[np.float64]
 Small = NDArray[np.float32]
 
 NETS = 4
+WORKERS = 2  # processes, with little claim on the machine
 HIDDEN = (96, 96, 96)
 BATCH = 256
 PACE = 3e-3  # of the first steps
@@ -133,7 +137,9 @@ def taught(views: Array, numbers: Array, *, rounds: int, seed: int) -> Nets:
         np.where(known, (y - y_middle) / y_width, 0.0).astype(np.float32),
         weight,
     )
-    nets = [_taught(*scaled, rounds, seed + 1000 * one) for one in range(NETS)]
+    seeds = [seed + 1000 * one for one in range(NETS)]
+    with ProcessPoolExecutor(WORKERS, initializer=os.nice, initargs=(10,)) as pool:
+        nets = list(pool.map(partial(_taught, *scaled, rounds), seeds))
     layers = len(nets[0].values) // 2
     return Nets(
         weights=tuple(np.stack([net.values[2 * i] for net in nets]) for i in range(layers)),

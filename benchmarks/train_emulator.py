@@ -124,10 +124,10 @@ def believed(found: Compared, limit: float) -> Compared:
     picked = {
         field.name: getattr(found, field.name)[inside]
         for field in dataclasses.fields(found)
-        if field.name != "figure_errors"
+        if field.name not in ("figure_errors", "window_errors")
     }
     figures = {name: values[inside] for name, values in found.figure_errors.items()}
-    return Compared(**picked, figure_errors=figures)
+    return Compared(**picked, figure_errors=figures, window_errors=found.window_errors)
 
 
 def teach(solver: dict[int, tuple[Array, Array]]) -> Nets:
