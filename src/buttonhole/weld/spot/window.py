@@ -220,7 +220,7 @@ def _window(
     thrown = np.array([weld.thrown for weld in welds]).T.reshape(-1, *shape)
     sunk = np.array([weld.sunk for weld in welds]).T.reshape(-1, *shape)
     expulsion = np.array([weld.expulsion for weld in welds]).reshape(shape)
-    limits = [limits_of(over, nugget[:, t], expulsion[t], least) for t in range(len(at))]
+    limits = [_limits(over, nugget[:, t], expulsion[t], least) for t in range(len(at))]
     lower, upper, robust = (np.array(column) for column in zip(*limits, strict=True))
     return WeldWindow(over, at, nugget, expulsion, least, lower, upper, robust, thrown, sunk)
 
@@ -252,10 +252,10 @@ def crossing(x: Array, y: Array, level: float) -> float:
     return float(x[i - 1] + share * (x[i] - x[i - 1]))
 
 
-def limits_of(
+def ends_of(
     currents: Array, nugget: Array, expulsion: Array, least: tuple[float, ...]
-) -> tuple[float, float, float]:
-    """Limits of a window at one time.
+) -> tuple[float, float]:
+    """Ends of a window at one time.
 
     Parameters
     ----------
@@ -271,11 +271,18 @@ def limits_of(
     Returns
     -------
     tuple of float
-        Lower limit, upper limit and robust current [A]; NaN where there is none.
+        Lower limit and upper limit [A]; NaN where there is none.
     """
     lows = [crossing(currents, row, d) for row, d in zip(nugget, least, strict=True)]
     low = float("nan") if np.isnan(lows).any() else max(lows)
-    high = crossing(currents, expulsion, EXPULSION_LIMIT)
+    return low, crossing(currents, expulsion, EXPULSION_LIMIT)
+
+
+def _limits(
+    currents: Array, nugget: Array, expulsion: Array, least: tuple[float, ...]
+) -> tuple[float, float, float]:
+    """Lower limit, upper limit and robust current [A] at one time."""
+    low, high = ends_of(currents, nugget, expulsion, least)
     top = currents[-1] if np.isnan(high) else high
     if np.isnan(low) or low >= top:
         return low, high, float("nan")

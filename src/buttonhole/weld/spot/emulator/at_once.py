@@ -39,7 +39,7 @@ from buttonhole.weld.spot.prediction import (
 from buttonhole.weld.spot.programme import check_set_up
 from buttonhole.weld.spot.result import InterfaceWeld
 from buttonhole.weld.spot.set_up import SpotSetUp
-from buttonhole.weld.spot.window import WeldWindow, limits_of
+from buttonhole.weld.spot.window import WeldWindow, ends_of
 
 Array = NDArray[np.float64]
 
@@ -67,7 +67,7 @@ class QuickWeld:
 
 @dataclass(frozen=True, slots=True)
 class QuickWindow:
-    """A window at once, and where on it the emulator is to be believed."""
+    """A window at once, and where on it the emulator is to be believed; no robust current in it."""
 
     window: WeldWindow
     inside_ground: NDArray[np.bool_]  # - (times, currents)
@@ -154,10 +154,11 @@ def quick_window(
     nugget = found.nugget.T.reshape(-1, *shape)
     expulsion = f.expulsion_of(found, stack).reshape(shape)
     least = tuple(float(d) for d in minimum_diameters)
-    limits = [limits_of(over, nugget[:, t], expulsion[t], least) for t in range(len(at))]
-    lower, upper, robust = (np.array(column) for column in zip(*limits, strict=True))
+    ends = [ends_of(over, nugget[:, t], expulsion[t], least) for t in range(len(at))]
+    lower, upper = (np.array(column) for column in zip(*ends, strict=True))
+    unsought = np.full(len(at), math.nan)
     inside, why = _inside_of_map(stack, set_up, views, each, (amps, lasts))
-    window = WeldWindow(over, at, nugget, expulsion, least, lower, upper, robust)
+    window = WeldWindow(over, at, nugget, expulsion, least, lower, upper, unsought)
     return QuickWindow(window, inside.reshape(shape), why)
 
 
