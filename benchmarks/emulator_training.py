@@ -25,6 +25,7 @@ WORKERS = 2  # processes, with little claim on the machine
 HIDDEN = (96, 96, 96)
 BATCH = 256
 PACE = 3e-3  # of the first steps
+LATER_PACE = 1e-3  # of nets that were taught before
 WARM = 0.02  # share of the steps in which the pace rises
 DECAY = 0.1  # of the weights in each step, over the pace
 NUGGET_COUNTS = 2.0  # weight of the nugget's error over that of the other numbers
@@ -87,9 +88,13 @@ def _slopes(net: _Net, x: Small, y: Small, weight: Small) -> list[Small]:
     return slopes
 
 
-def _taught(x: Small, y: Small, weight: Small, rounds: int, seed: int) -> _Net:
-    rng = np.random.default_rng(seed)
-    net = _begun((x.shape[1], *HIDDEN, y.shape[1]), rng)
+def _taught(
+    x: Small, y: Small, weight: Small, rounds: int, start: tuple[int, list[Small] | None]
+) -> _Net:
+    rng = np.random.default_rng(start[0])
+    begun = start[1]
+    net = _begun((x.shape[1], *HIDDEN, y.shape[1]), rng) if begun is None else _Net(begun)
+    top = PACE if begun is None else LATER_PACE
     total = rounds * (len(x) // BATCH)
     done = 0
     for _ in range(rounds):
@@ -97,13 +102,20 @@ def _taught(x: Small, y: Small, weight: Small, rounds: int, seed: int) -> _Net:
         for start in range(0, len(x) - BATCH + 1, BATCH):
             pick = order[start : start + BATCH]
             share = done / total
-            pace = PACE * min(share / WARM, 0.5 * (1.0 + np.cos(np.pi * share)))
+            pace = top * min(share / WARM, 0.5 * (1.0 + np.cos(np.pi * share)))
             net.step(_slopes(net, x[pick], y[pick], weight[pick]), float(pace))
             done += 1
     return net
 
 
-def taught(views: Array, numbers: Array, *, rounds: int, seed: int) -> Nets:
+def _values(before: Nets, one: int) -> list[Small]:
+    pairs = zip(before.weights, before.offsets, strict=True)
+    return [value.copy() for weight, offset in pairs for value in (weight[one], offset[one, 0])]
+
+
+def taught(
+    views: Array, numbers: Array, *, rounds: int, seed: int, before: Nets | None = None
+) -> Nets:
     """Teach an ensemble.
 
     Parameters
@@ -116,6 +128,8 @@ def taught(views: Array, numbers: Array, *, rounds: int, seed: int) -> Nets:
         How often every view is shown.
     seed : int
         Of starts and orders.
+    before : Nets or None
+        Nets to go on from, taught by a solver that said nearly the same.
 
     Returns
     -------
@@ -125,11 +139,14 @@ def taught(views: Array, numbers: Array, *, rounds: int, seed: int) -> Nets:
     flipped, back = turned(), turned_numbers()
     x = np.concatenate([views, views[:, flipped]])
     y = np.concatenate([numbers, numbers[:, back]])
-    middle, width = x.mean(axis=0), x.std(axis=0)
-    width = np.where(width > NARROW, width, 1.0)
     known = np.isfinite(y)
-    y_middle = np.nanmean(y, axis=0)
-    y_width = np.nanstd(y, axis=0)
+    if before is None:
+        middle, width = x.mean(axis=0), x.std(axis=0)
+        width = np.where(width > NARROW, width, 1.0)
+        y_middle, y_width = np.nanmean(y, axis=0), np.nanstd(y, axis=0)
+    else:
+        middle, width = before.input_middle, before.input_width
+        y_middle, y_width = before.output_middle, before.output_width
     weight = known.astype(np.float32)
     weight[:, [WARMTH_AT, SIZE_AT]] *= np.float32(NUGGET_COUNTS)
     scaled = (
@@ -137,9 +154,10 @@ def taught(views: Array, numbers: Array, *, rounds: int, seed: int) -> Nets:
         np.where(known, (y - y_middle) / y_width, 0.0).astype(np.float32),
         weight,
     )
-    seeds = [seed + 1000 * one for one in range(NETS)]
+    starts = [(seed + 1000 * one, None if before is None else _values(before, one))
+              for one in range(NETS)]  # fmt: skip
     with ProcessPoolExecutor(WORKERS, initializer=os.nice, initargs=(10,)) as pool:
-        nets = list(pool.map(partial(_taught, *scaled, rounds), seeds))
+        nets = list(pool.map(partial(_taught, *scaled, rounds), starts))
     layers = len(nets[0].values) // 2
     return Nets(
         weights=tuple(np.stack([net.values[2 * i] for net in nets]) for i in range(layers)),
