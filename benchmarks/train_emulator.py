@@ -55,10 +55,10 @@ from buttonhole.weld.spot.simulation import COARSE, simulate
 
 Array = NDArray[np.float64]
 
-CHUNKS = {2: 24, 3: 16, 4: 12}  # of CHUNK joints
+CHUNKS = {2: 20, 3: 16, 4: 14}  # of CHUNK joints
 ROUNDS = 150
 HELD_OUT = {2: 60, 3: 36, 4: 24}  # joints
-DEFAULT_GRID = {2: 20, 3: 10, 4: 6}  # of them, solved on the default grid too
+DEFAULT_GRID = {2: 12, 3: 6, 4: 4}  # of them, solved on the default grid too
 DOUBTED = {2: 24, 3: 12, 4: 8}  # of them, for the solver's own doubt
 APART_QUANTILE = 0.98  # of the held-out welds are inside the ground
 FLOOR_SHARE = 0.5  # of the rms error of the nets' numbers, where the nets agree

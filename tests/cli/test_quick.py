@@ -32,3 +32,14 @@ def test_outside_its_ground_the_reason_comes_first(
     told = capsys.readouterr().out
     assert told.startswith("No quick answer: the weld time is 20 ms")
     assert "Computed in" in told
+
+
+def test_a_condition_that_was_not_taught_is_left_to_the_solver(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    odd = tmp_path / "weld.toml"
+    odd.write_text(EXAMPLE.read_text(encoding="utf-8") + '\n[condition]\ntilt = "3 deg"\n', "utf-8")
+    assert run(["predict", str(odd), "--quick", "--json"]) == DONE
+    found = json.loads(capsys.readouterr().out)
+    assert found["quick"]["is_quick"] is False
+    assert "tilt" in found["quick"]["why_not"]

@@ -49,7 +49,9 @@ def predict_quick(data: WeldFileBody) -> Response:
     """Predict one weld at once; where that can't be, the solver answers and ``quick`` says why."""
     described = weld_file_from(data)
     criterion = rule_for(described.stack, described.minimum_rule)
-    answer = quick_answer(described.stack, described.set_up, criterion, listed_rules())
+    answer = quick_answer(
+        described.stack, described.set_up, criterion, listed_rules(), described.condition
+    )
     return JSONResponse(plain_answer(answer))
 
 

@@ -14,7 +14,7 @@ from buttonhole.units import BadInput
 
 if TYPE_CHECKING:
     from buttonhole.coupon.criterion import Criterion
-    from buttonhole.desk.weld_file import PlugWeldFile, SeamWeldFile
+    from buttonhole.desk.weld_file import PlugWeldFile, WeldFile
     from buttonhole.joint.stack_up import StackUp
     from buttonhole.weld.spot.cycle import Point
     from buttonhole.weld.spot.result import SpotWeld
@@ -80,7 +80,7 @@ def predict(
             raise BadInput(str(drawn), _("is there already; give another name"))
     with solving(file):
         if quick and not (points or cycle or section):
-            tell_quick(described.stack, described.set_up, criterion, json=json)
+            tell_quick(described, criterion, json=json)
             return
         from buttonhole.weld import spot
 
@@ -97,10 +97,9 @@ def _refuse_for_an_arc(options: dict[str, object]) -> None:
             raise BadInput(name, _("is for spot welds only; leave it out for an arc weld"))
 
 
-def tell_arc(file: Path, described: "PlugWeldFile | SeamWeldFile", *, json: bool) -> None:
+def tell_arc(file: Path, described: "PlugWeldFile", *, json: bool) -> None:
     """Predict an arc weld, and give it as JSON or in words."""
     from buttonhole.cli.plug_text import plug_lines
-    from buttonhole.cli.seam_text import seam_lines
     from buttonhole.desk.predict_arc import predict_arc
     from buttonhole.desk.weld_file import named_file
 
@@ -109,7 +108,7 @@ def tell_arc(file: Path, described: "PlugWeldFile | SeamWeldFile", *, json: bool
     if json:
         say.give_json(answer)
         return
-    say.give_lines(seam_lines(answer) if answer["process"] == "seam" else plug_lines(answer))
+    say.give_lines(plug_lines(answer))
 
 
 def _point(text: str) -> "Point":
@@ -175,12 +174,14 @@ def _condition_lines(weld: "SpotWeld") -> list[str]:
     return ["", *say.wrapped(_("Made in: {}").format(", ".join(told)))] if told else []
 
 
-def tell_quick(stack: "StackUp", set_up: "SpotSetUp", rule: "Criterion", *, json: bool) -> None:
+def tell_quick(described: "WeldFile", rule: "Criterion", *, json: bool) -> None:
     """Give a quick answer, or why it is the solver's."""
     from buttonhole.desk.quick_answer import quick_answer
     from buttonhole.desk.rules import listed_rules
 
-    answer = quick_answer(stack, set_up, rule, listed_rules())
+    answer = quick_answer(
+        described.stack, described.set_up, rule, listed_rules(), described.condition
+    )
     if json:
         say.give_json(answer)
         return

@@ -1,4 +1,4 @@
-"""The emulator against fresh welds of the solver."""
+"""The emulator against fresh welds of the solver, and whether it was taught by this one."""
 
 from pathlib import Path
 
@@ -8,12 +8,16 @@ from scipy.stats import qmc
 
 from benchmarks.emulator_samples import dimensions, joint_at, welds_of
 from buttonhole.weld.spot.emulator import quick
-from buttonhole.weld.spot.emulator.fingerprint import code_of
+from buttonhole.weld.spot.emulator.fingerprint import code_of, fingerprint
 from buttonhole.weld.spot.emulator.stored import NETS, about, keep, nets
 
 RETRAIN = "the solver has changed since it taught the emulator: run `./go bench train_emulator`"
 FRESH_SEED = 4711  # neither taught nor held out
 JOINTS = {2: 16, 3: 8, 4: 8}
+
+
+def test_it_was_taught_by_this_solver() -> None:
+    assert about()["solver"] == fingerprint(), RETRAIN
 
 
 def test_fresh_welds_of_the_solver_are_within_the_printed_error() -> None:
