@@ -115,11 +115,11 @@ def _weld(
     return SpotWeld(
         interfaces=interfaces,
         expulsion_probability=_expulsion(best, stack, doubted),
-        indentation=_around(float(best.sunk.max()), 0.5),
+        indentation=around(float(best.sunk.max()), 0.5),
         haz_diameter=max((one.haz_diameter for one in sheets), key=lambda one: one.value),
         cooling_t85=cooling,
-        heat=_around(best.heat, 0.08),
-        peak_hardness=_around(_hardest(sheets, stack, cooling.value), RELATIVE_SPREAD / Z90),
+        heat=around(best.heat, 0.08),
+        peak_hardness=around(_hardest(sheets, stack, cooling.value), RELATIVE_SPREAD / Z90),
         course=_course(best),
         section=_section(best),
         warnings=weld_warnings(best, stack, interfaces, hold) + costs.texts,
@@ -262,7 +262,21 @@ def _reach(
     return found[0], found[1]
 
 
-def _around(value: float, spread: float) -> Estimate:
+def around(value: float, spread: float) -> Estimate:
+    """A figure with its 90 % interval.
+
+    Parameters
+    ----------
+    value : float
+        The figure [SI].
+    spread : float
+        Relative standard deviation [-].
+
+    Returns
+    -------
+    Estimate
+        [SI]; nothing below zero.
+    """
     return Estimate(value, value * max(0.0, 1.0 - Z90 * spread), value * (1.0 + Z90 * spread))
 
 
@@ -276,10 +290,10 @@ def _interface(
     best: Simulation, index: int, spread: float, reach: tuple[float, float]
 ) -> InterfaceWeld:
     nugget = float(best.nugget[index])
-    button = _around(nugget * BUTTON_OVER_NUGGET, math.hypot(spread, BUTTON_SPREAD))
+    button = around(nugget * BUTTON_OVER_NUGGET, math.hypot(spread, BUTTON_SPREAD))
     return InterfaceWeld(
         index=index,
-        nugget_diameter=_reaching(_around(nugget, spread), *reach),
+        nugget_diameter=_reaching(around(nugget, spread), *reach),
         button_diameter=_reaching(button, *(BUTTON_OVER_NUGGET * one for one in reach)),
         penetration_a=float(best.penetration[index, 0]),
         penetration_b=float(best.penetration[index, 1]),

@@ -35,6 +35,7 @@ from buttonhole.weld.spot.prediction import (
     LOAD_SPREAD,
     MODEL_SPREAD,
     MODEL_VERSION,
+    around,
 )
 from buttonhole.weld.spot.programme import check_set_up
 from buttonhole.weld.spot.result import InterfaceWeld
@@ -291,30 +292,27 @@ def _weld(stack: StackUp, each: Array, spread: float, known: dict[str, Any], why
         _interface(found, i, (float(low[i]), float(high[i])), spread)
         for i in range(len(stack.interfaces))
     )
+    nugget = found.nugget[WELD]
     weld_error = known["error"][str(len(stack.sheets))]
     sunk = float(found.sunk[WELD].max())
     widest = max(float(found.haz_diameter[WELD]), 0.0)
     haz = math.hypot(spread, float(weld_error["haz_diameter"]) / max(widest, 1e-3))
     return QuickWeld(
         interfaces=welds,
-        emulator_error=tuple((0.5 * (high - low)).tolist()),
+        emulator_error=tuple(np.maximum(high - nugget, nugget - low).tolist()),
         expulsion_probability=_expulsion(found, each, stack, weld_error),
-        indentation=_around(sunk, math.hypot(0.5, float(weld_error["indentation"]))),
+        indentation=around(sunk, math.hypot(0.5, float(weld_error["indentation"]))),
         sunk=(float(found.sunk[WELD, 0]), float(found.sunk[WELD, 1])),
-        haz_diameter=_around(widest, haz),
-        cooling_t85=_around(
+        haz_diameter=around(widest, haz),
+        cooling_t85=around(
             float(found.cooling_t85[WELD]) if widest > 0.0 else 0.0,
             math.hypot(0.2, float(weld_error["cooling_t85"])),
         ),
-        heat=_around(float(found.heat[WELD]), math.hypot(0.08, float(weld_error["heat"]))),
+        heat=around(float(found.heat[WELD]), math.hypot(0.08, float(weld_error["heat"]))),
         inside_ground=not why,
         why_outside=why,
         model_version=f"{MODEL_VERSION} quick",
     )
-
-
-def _around(value: float, spread: float) -> Estimate:
-    return Estimate(value, value * max(0.0, 1.0 - Z90 * spread), value * (1.0 + Z90 * spread))
 
 
 def _interface(
