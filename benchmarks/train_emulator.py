@@ -55,11 +55,11 @@ from buttonhole.weld.spot.simulation import COARSE, simulate
 
 Array = NDArray[np.float64]
 
-CHUNKS = {2: 20, 3: 16, 4: 14}  # of CHUNK joints
-ROUNDS = 150
-HELD_OUT = {2: 60, 3: 36, 4: 24}  # joints
-DEFAULT_GRID = {2: 12, 3: 6, 4: 4}  # of them, solved on the default grid too
-DOUBTED = {2: 24, 3: 12, 4: 8}  # of them, for the solver's own doubt
+CHUNKS = {2: 8, 3: 8, 4: 8}  # of CHUNK joints
+ROUNDS, LATER_ROUNDS = 150, 60  # from the start; from nets that were taught before
+HELD_OUT = {2: 36, 3: 20, 4: 14}  # joints
+DEFAULT_GRID = {2: 8, 3: 4, 4: 3}  # of them, solved on the default grid too
+DOUBTED = {2: 12, 3: 6, 4: 4}  # of them, for the solver's own doubt
 APART_QUANTILE = 0.98  # of the held-out welds are inside the ground
 FLOOR_SHARE = 0.5  # of the rms error of the nets' numbers, where the nets agree
 PROBES = 6  # joints that show whether the solver still says the same
@@ -137,8 +137,9 @@ def teach(solver: dict[int, tuple[Array, Array]], before: Nets | None) -> Nets:
     """Nets for all numbers of sheets at once: every interface is a view of its own."""
     pairs = [[table.reshape(-1, table.shape[-1]) for table in each] for each in solver.values()]
     views, numbers = (np.concatenate(tables) for tables in zip(*pairs, strict=True))
-    print(f"{len(views)} interfaces, {ROUNDS} rounds", flush=True)
-    return taught(views, numbers, rounds=ROUNDS, seed=SEED, before=before)
+    rounds = ROUNDS if before is None else LATER_ROUNDS
+    print(f"{len(views)} interfaces, {rounds} rounds", flush=True)
+    return taught(views, numbers, rounds=rounds, seed=SEED, before=before)
 
 
 def main() -> int:
@@ -180,7 +181,7 @@ def main() -> int:
         "seed": SEED,
         "nets": NETS,
         "hidden": list(HIDDEN),
-        "rounds": ROUNDS,
+        "rounds": LATER_ROUNDS if go_on else ROUNDS,
         "probe_nuggets_mm": probes(),
         "ground": dataclasses.asdict(SPACE),
         **report.tables(),
