@@ -14,7 +14,7 @@ from buttonhole.units import BadInput
 
 if TYPE_CHECKING:
     from buttonhole.coupon.criterion import Criterion
-    from buttonhole.desk.weld_file import PlugWeldFile, WeldFile
+    from buttonhole.desk.weld_file import PlugWeldFile, SeamWeldFile, WeldFile
     from buttonhole.joint.stack_up import StackUp
     from buttonhole.weld.spot.cycle import Point
     from buttonhole.weld.spot.result import SpotWeld
@@ -97,9 +97,10 @@ def _refuse_for_an_arc(options: dict[str, object]) -> None:
             raise BadInput(name, _("is for spot welds only; leave it out for an arc weld"))
 
 
-def tell_arc(file: Path, described: "PlugWeldFile", *, json: bool) -> None:
+def tell_arc(file: Path, described: "PlugWeldFile | SeamWeldFile", *, json: bool) -> None:
     """Predict an arc weld, and give it as JSON or in words."""
     from buttonhole.cli.plug_text import plug_lines
+    from buttonhole.cli.seam_text import seam_lines
     from buttonhole.desk.predict_arc import predict_arc
     from buttonhole.desk.weld_file import named_file
 
@@ -108,7 +109,7 @@ def tell_arc(file: Path, described: "PlugWeldFile", *, json: bool) -> None:
     if json:
         say.give_json(answer)
         return
-    say.give_lines(plug_lines(answer))
+    say.give_lines(seam_lines(answer) if answer["process"] == "seam" else plug_lines(answer))
 
 
 def _point(text: str) -> "Point":
