@@ -90,12 +90,12 @@ def look_inside_plug(described: PlugWeldFile, looked: Looked) -> dict[str, Any]:
 def _seen(looked: Looked) -> "Seen":
     """The marks as the model takes them; a doubt that was not given is the usual one."""
     from buttonhole.weld.arc.plug.marks import BackMark
-    from buttonhole.weld.arc.plug.outside import USUAL_SPREAD, Look, Reading, Seen
+    from buttonhole.weld.arc.plug.outside import USUAL_SPREAD, Look, Sighting, Seen
 
     readings = {}
     for name, (value, off) in looked.looks.items():
         try:
-            readings[Look(name)] = Reading(value, USUAL_SPREAD[Look(name)] if off is None else off)
+            readings[Look(name)] = Sighting(value, USUAL_SPREAD[Look(name)] if off is None else off)
         except BadInput as bad:
             raise BadInput(name, bad.message) from bad
     if looked.back_mark is None:

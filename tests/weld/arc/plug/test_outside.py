@@ -21,7 +21,7 @@ from buttonhole.weld.arc.plug.outside import (
     Inside,
     Look,
     PlugEnsemble,
-    Reading,
+    Sighting,
     Seen,
     ensemble,
     look_inside,
@@ -57,7 +57,7 @@ def read(members: PlugEnsemble, one: int, looks: tuple[Look, ...], seed: int) ->
     for look in looks:
         spread = USUAL_SPREAD[look]
         value = float(members.looks[look][one]) + spread * rng.standard_normal()
-        readings[look] = Reading(max(value, 0.0), spread)
+        readings[look] = Sighting(max(value, 0.0), spread)
     return look_inside(without(members, one), Seen(readings), WANTED, NO_ALLOWANCE)
 
 
@@ -105,7 +105,7 @@ def test_the_look_it_advises_is_the_one_that_tells_most(members: PlugEnsemble) -
     assert worst.look in (Look.HEAD, Look.TINT)
     assert rms(errors(members, best.look)[0]) < rms(errors(members, worst.look)[0])
     assert best.left < found.now
-    taken = look_inside(members, Seen({best.look: Reading(4e-3, 0.4e-3)}), WANTED, NO_ALLOWANCE)
+    taken = look_inside(members, Seen({best.look: Sighting(4e-3, 0.4e-3)}), WANTED, NO_ALLOWANCE)
     assert best.look not in {one.look for one in taken.next_looks}
 
 
@@ -113,7 +113,7 @@ def test_a_bigger_ring_and_spot_mean_more_fused(members: PlugEnsemble) -> None:
     found = []
     for share in (0.1, 0.5, 0.9):
         readings = {
-            look: Reading(float(np.quantile(members.looks[look], share)), USUAL_SPREAD[look])
+            look: Sighting(float(np.quantile(members.looks[look], share)), USUAL_SPREAD[look])
             for look in (Look.ZINC_RING, Look.BACK_SPOT)
         }
         found.append(look_inside(members, Seen(readings), WANTED))
@@ -134,7 +134,7 @@ def test_the_class_of_the_back_tells_too(members: PlugEnsemble) -> None:
 
 
 def test_a_reading_no_weld_shows_raises_an_alarm(members: PlugEnsemble) -> None:
-    far = look_inside(members, Seen({Look.ZINC_RING: Reading(25e-3, 0.3e-3)}), WANTED)
+    far = look_inside(members, Seen({Look.ZINC_RING: Sighting(25e-3, 0.3e-3)}), WANTED)
     (said,) = far.alarms
     assert "25.0 mm" in said
     assert "nothing can be said" in said
@@ -143,15 +143,15 @@ def test_a_reading_no_weld_shows_raises_an_alarm(members: PlugEnsemble) -> None:
         assert look_inside(hole, Seen({}, BackMark.HOLE), WANTED).alarms
     contrary = Seen(
         {
-            Look.ZINC_RING: Reading(float(members.looks[Look.ZINC_RING].min()), 0.05e-3),
-            Look.BACK_SPOT: Reading(float(members.looks[Look.BACK_SPOT].max()), 0.05e-3),
+            Look.ZINC_RING: Sighting(float(members.looks[Look.ZINC_RING].min()), 0.05e-3),
+            Look.BACK_SPOT: Sighting(float(members.looks[Look.BACK_SPOT].max()), 0.05e-3),
         }
     )
     assert look_inside(members, contrary, WANTED, NO_ALLOWANCE).alarms
 
 
 def test_what_the_model_may_be_off_widens_the_answer(members: PlugEnsemble) -> None:
-    seen = Seen({Look.ZINC_RING: Reading(8e-3, 0.3e-3)})
+    seen = Seen({Look.ZINC_RING: Sighting(8e-3, 0.3e-3)})
     sure, usual = (look_inside(members, seen, WANTED, one) for one in (NO_ALLOWANCE, None))
     assert usual.fused[0].high - usual.fused[0].low > sure.fused[0].high - sure.fused[0].low
     assert usual.now > sure.now
@@ -173,7 +173,7 @@ def test_the_same_generator_gives_the_same_welds_and_a_doubted_time_others() -> 
 @pytest.mark.parametrize(("value", "spread"), [(-1e-3, 1e-3), (5e-3, 0.0), (math.nan, 1e-3)])
 def test_no_reading_without_its_doubt(value: float, spread: float) -> None:
     with pytest.raises(BadInput):
-        Reading(value, spread)
+        Sighting(value, spread)
 
 
 def test_no_look_inside_without_an_arc_time() -> None:

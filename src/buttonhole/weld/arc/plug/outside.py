@@ -84,7 +84,7 @@ NO_ALLOWANCE = Allowances(0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class Sighting:
     """One mark as measured: ``value`` [m] and its standard deviation [m]."""
 
     value: float
@@ -103,7 +103,7 @@ class Reading:
 class Seen:
     """What was seen on one plug; whatever was not looked at is left out."""
 
-    readings: Mapping[Look, Reading]
+    readings: Mapping[Look, Sighting]
     back_mark: BackMark | None = None
 
 
