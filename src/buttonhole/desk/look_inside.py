@@ -90,7 +90,7 @@ def look_inside_plug(described: PlugWeldFile, looked: Looked) -> dict[str, Any]:
 def _seen(looked: Looked) -> "Seen":
     """The marks as the model takes them; a doubt that was not given is the usual one."""
     from buttonhole.weld.arc.plug.marks import BackMark
-    from buttonhole.weld.arc.plug.outside import USUAL_SPREAD, Look, Sighting, Seen
+    from buttonhole.weld.arc.plug.outside import USUAL_SPREAD, Look, Seen, Sighting
 
     readings = {}
     for name, (value, off) in looked.looks.items():

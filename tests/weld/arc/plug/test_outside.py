@@ -21,8 +21,8 @@ from buttonhole.weld.arc.plug.outside import (
     Inside,
     Look,
     PlugEnsemble,
-    Sighting,
     Seen,
+    Sighting,
     ensemble,
     look_inside,
 )
