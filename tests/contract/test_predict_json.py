@@ -25,6 +25,7 @@ AT_INTERFACE = {
     "button_diameter_mm": "button_interval_mm",
 }
 MAYBE_AT_INTERFACE = {  # without a value where it does not come to pass
+    "sheet_separation_mm": "sheet_separation_interval_mm",
     "melting_began_s": "melting_began_interval_s",
     "centre_melted_s": "centre_melted_interval_s",
     "solid_after_current_s": "solid_after_current_interval_s",

@@ -110,6 +110,7 @@ def _whole_interface_answer(
         **_melting_answer(weld),
         **_maybe("cooling_t85", "s", weld.cooling_t85),
         **_corona_answer(weld),
+        **_maybe("sheet_separation", "mm", weld.sheet_separation, 1e3),
     }
 
 

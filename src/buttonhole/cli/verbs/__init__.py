@@ -13,6 +13,7 @@ from buttonhole.cli.verbs import (
     propose,
     record,
     release,
+    run,
     serving,
     set_up,
     sources,
@@ -41,6 +42,7 @@ app = _group(
 )
 app.command("predict", short_help=_("What a weld will be, with 90 % intervals."))(predict.predict)
 app.command("window", short_help=_("The currents between too small and splash."))(window.window)
+app.command("run", short_help=_("One weld after the other: how warm the caps get."))(run.run)
 app.command("propose", short_help=_("A set-up from physics, inside what a machine can do."))(
     propose.propose
 )

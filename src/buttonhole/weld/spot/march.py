@@ -44,6 +44,7 @@ from buttonhole.weld.spot.fields import (
     LOAD,
     MELT,
     MELT_HEAT,
+    MELTING_GROWTH,
     NOT_FINITE,
     OPENS_AT,
     OUTSIDE,
@@ -70,7 +71,7 @@ from buttonhole.weld.spot.fields import (
     WIDEST,
     WIDEST_IS_FULL,
 )  # fmt: skip
-from buttonhole.weld.spot.sealing import LIQUID_GROWTH, MELTING_GROWTH, interface_load
+from buttonhole.weld.spot.sealing import LIQUID_GROWTH, interface_load
 
 FIRST_STEP = 1e-4  # s
 SHORTEST_STEP = 2e-5  # s
@@ -315,9 +316,17 @@ def one_step(cells, grid, material, joint, work, found, asked, feed, opened, now
 
 
 @numba.njit(cache=True)
-def begin(cells, grid, material, joint, work, asked, feed, first, radii, tolerance):
-    """Settle the contacts with the current that is ``asked`` for, before the first step of it."""
+def begin(cells, grid, material, joint, work, asked, feed, first, radii, record, tolerance):
+    """Settle the contacts with the current that is ``asked`` for, before the first step of it.
+
+    The first row of the record takes the cold resistance, measured with one ampere: films burn in
+    the first instant, and what they were before is seen there alone.
+    """
     if first:
+        prepare(cells, grid, material, joint, work, False, radii)
+        record[0, R_RESISTANCE] = electric(
+            cells, grid, joint, work, 1.0, 1.0, feed, tolerance
+        )[0]  # fmt: skip
         facts, caps, _, law = joint
         start = math.sqrt(asked[0]) * (feeding.given(asked[1], 0.0, feed) / asked[1])
         contacts.spread_evenly(start, facts, caps, law, work[0])
@@ -344,7 +353,8 @@ def march(cells, grid, material, joint, plan, work, found, target, longest, tole
         dt = FIRST_STEP if on else 3.0 * FIRST_STEP
         if on:
             asked = ask(segment, now, min(now + dt, segment[END]), frequency)
-            begin(cells, grid, material, joint, work, asked, feed, s == 0, radii, tolerance)
+            begin(cells, grid, material, joint, work, asked, feed, s == 0, radii, record, tolerance)
+            count = max(count, 1)
         while now < segment[END] - 1e-9:
             if count >= record.shape[0] or steps > 4 * record.shape[0]:
                 return TOO_MANY_STEPS, count

@@ -18,6 +18,7 @@ from buttonhole.weld.spot.cycle import Point
 from buttonhole.weld.spot.effects import nugget_shape
 from buttonhole.weld.spot.expulsion import after_expulsion, splash
 from buttonhole.weld.spot.result import Course, InterfaceWeld, Section, SpotWeld, ThermalCycle
+from buttonhole.weld.spot.separation import sheet_separation
 from buttonhole.weld.spot.set_up import SpotSetUp
 from buttonhole.weld.spot.simulation import (
     COARSE,
@@ -159,6 +160,7 @@ def _interfaces(
     own = COATED_SPREAD if coated else MODEL_SPREAD
     spread = [math.hypot(float(one), own) for one in moved]
     reach = _reach(stack, set_up, constants, condition, own, doubted[0][0].nugget)
+    parted = sheet_separation(best, stack)
     found = []
     for index, face in enumerate(stack.interfaces):
         one = _interface(
@@ -172,6 +174,7 @@ def _interfaces(
                 melting=melting(best, doubted, index, set_up.weld_time),
                 cooling_t85=cooling_estimate(best, cooled, index),
                 corona=ring,
+                sheet_separation=parted[index],
             )
         )
     return tuple(found)

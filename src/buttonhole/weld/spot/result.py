@@ -26,6 +26,7 @@ class InterfaceWeld:
     penetration_b: float  # m
     ring: bool  # melted as a ring: the centre stayed solid
     after_expulsion: Estimate  # m, nugget that is left where metal was thrown out
+    sheet_separation: Estimate | None = None  # m, beside the contact as the current goes off
     melting: Melting | None = None
     cooling_t85: Estimate | None = None  # s, on its axis; None: never over 800 degC
     corona: Corona | None = None

@@ -18,7 +18,6 @@ import numba
 from buttonhole.weld.spot.contacts import flow_stress
 from buttonhole.weld.spot.fields import FORCE, TEMPERATURE, ZINC
 
-MELTING_GROWTH = 0.036  # - of volume when steel melts; 7280 to 7030 kg/m3, from memory
 LIQUID_GROWTH = 1.2e-4  # 1/K, volume of the melt, from memory
 WALL = 1.0  # - pressure in a pocket over the flow stress that yields round it; judged
 INNER = 1 / 3  # - of the ring's width that yields round a growing pocket; judged
