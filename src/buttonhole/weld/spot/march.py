@@ -327,6 +327,9 @@ def begin(cells, grid, material, joint, work, asked, feed, first, radii, record,
         record[0, R_RESISTANCE] = electric(
             cells, grid, joint, work, 1.0, 1.0, feed, tolerance
         )[0]  # fmt: skip
+        # the first current meets the contacts as new: no heat of a film before it
+        work[0][FILM, :, :] = 0.0
+        work[0][CONDUCTANCE, :, :] = 0.0
         facts, caps, _, law = joint
         start = math.sqrt(asked[0]) * (feeding.given(asked[1], 0.0, feed) / asked[1])
         contacts.spread_evenly(start, facts, caps, law, work[0])
