@@ -4,8 +4,9 @@ The column is shut in by cold sheet all round, so that it swells along the axis 
 freely; what melts swells most. Beside the contact nothing has swollen and the sheets stand apart by
 what the column gained. Bending by the dents is not in it.
 
-Sources: handbook-memory (expansion of steel, elastic confinement); elastic-plastic finite elements
-of decision 0012 found 27 to 111 um at 0.5 and 1.5 mm.
+Elastic-plastic finite elements of decision 0012 found 27 to 111 um at 0.5 and 1.5 mm.
+
+Sources: handbook-memory (expansion of steel and its confinement).
 """
 
 import itertools
@@ -57,7 +58,8 @@ def _swelling(weld: Simulation, stack: StackUp, number: int) -> float:
     hot = weld.at_off[rows, 0]
     middles = (layout.r_faces[1:] + layout.r_faces[:-1]) / 2
     beside = float(weld.contact_radius.max()) + 0.5 * stack.sheets[number].thickness
-    cold = weld.at_off[rows, int(np.searchsorted(middles, beside))]
+    at = min(int(np.searchsorted(middles, beside)), len(middles) - 1)
+    cold = weld.at_off[rows, at]
     melted = np.clip((hot - steel.solidus) / (steel.liquidus - steel.solidus), 0.0, 1.0)
     solid = CONFINED * EXPANSION * (np.minimum(hot, steel.solidus) - cold)
     return float((thick * (np.maximum(solid, 0.0) + MELTING_GROWTH * melted)).sum())
