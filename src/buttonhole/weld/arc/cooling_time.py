@@ -74,7 +74,7 @@ def long_seam_cooling(
 
     Sources
     -------
-    en-1011-2, annex D (formulas read in unrelated public transcriptions; factors from memory)
+    en-1011-2, annex D (formulas read in unrelated public copies; factors from memory)
     """
     if not heat_input > 0.0:
         raise BadInput("heat_input", f"is {heat_input * 1e-3:g} J/mm; it must be above 0")

@@ -118,7 +118,7 @@ def tables_of(stack: StackUp) -> MaterialTables:
     return _tables(tuple(sheet.steel for sheet in stack.sheets))
 
 
-def hardness(a: Sheet, b: Sheet | None) -> float:
+def relative_strength(a: Sheet, b: Sheet | None) -> float:
     """Strength of the softer of two bare faces [-] over that of the steel the films were fitted on.
 
     Asperities carry current where the softer face yields, so the cold film goes with its strength
@@ -145,7 +145,7 @@ def _contact_facts(
         if 0 < q < len(sheets):
             a, b = sheets[q - 1], sheets[q]
             row[f.COLD_FILM] = c.faying_film * between(a.coating, b.coating)
-            row[f.COLD_FILM] *= hardness(a, b)
+            row[f.COLD_FILM] *= relative_strength(a, b)
             # what melts is pressed into a ring round the contact and carries current there
             widening = 0.5 * (CONTACTS[a.coating].widening + CONTACTS[b.coating].widening)
             row[f.HALO] = FAYING_WIDENING * widening * min(a.thickness, b.thickness)
@@ -154,7 +154,7 @@ def _contact_facts(
         else:
             sheet = sheets[0] if q == 0 else sheets[-1]
             coated = CONTACTS[sheet.coating]
-            row[f.COLD_FILM] = c.cap_film * coated.cap * hardness(sheet, None)
+            row[f.COLD_FILM] = c.cap_film * coated.cap * relative_strength(sheet, None)
             row[f.HALO], row[f.MELTS] = coated.widening * sheet.thickness, coated.melts
             row[f.FORCE], row[f.NARROWED] = set_up.electrode_force, 1.0
     return facts
