@@ -7,7 +7,7 @@ import tomllib
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, example, given, settings
+from hypothesis import HealthCheck, example, given, seed, settings
 from hypothesis import strategies as st
 
 from buttonhole.desk.weld_file import (
@@ -230,9 +230,15 @@ def test_a_prediction_is_finite_or_refused(weld: WeldFile) -> None:
     finite_or_refused(weld)
 
 
+# in ten blocks, so that a run that is cut short still shows what it got through
 @pytest.mark.hours
-@pytest.mark.timeout(48 * 3600)
-@given(welds() | likely_files().map(outcome).filter(lambda found: isinstance(found, WeldFile)))
-@settings(max_examples=10_000, deadline=None, suppress_health_check=list(HealthCheck))
-def test_ten_thousand_predictions_are_finite_or_refused(weld: WeldFile) -> None:
-    finite_or_refused(weld)
+@pytest.mark.timeout(12 * 3600)
+@pytest.mark.parametrize("block", range(10))
+def test_ten_thousand_predictions_are_finite_or_refused(block: int) -> None:
+    @seed(block)
+    @given(welds() | likely_files().map(outcome).filter(lambda found: isinstance(found, WeldFile)))
+    @settings(max_examples=1000, deadline=None, suppress_health_check=list(HealthCheck))
+    def each(weld: WeldFile) -> None:
+        finite_or_refused(weld)
+
+    each()
