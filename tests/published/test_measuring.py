@@ -12,6 +12,7 @@ from buttonhole.coupon.uncertainty import (
     EXPANDED,
     ONE_SIDED,
     combined,
+    coverage_factor,
     effective_degrees_of_freedom,
     probability_over_limit,
 )
@@ -28,6 +29,12 @@ def test_end_gauge() -> None:
     freedom = effective_degrees_of_freedom(parts, degrees)
     assert freedom == pytest.approx(16.64, abs=5e-3)
     assert int(freedom) == 16  # as printed in the guide
+    result = table("gum_h1_result")
+    wanted = dict(zip(result.text("quantity"), result.column("value [1]"), strict=True))
+    for percent in (95, 99):
+        factor = coverage_factor(percent / 100, freedom)
+        assert factor == pytest.approx(wanted[f"t {percent} % at 16"], abs=6e-5)
+        assert factor * combined(parts) == pytest.approx(wanted[f"U {percent} % [nm]"], abs=0.051)
 
 
 def test_guard_bands() -> None:
@@ -49,3 +56,11 @@ def test_without_uncertainty_the_limit_is_sharp() -> None:
 def test_degrees_for_each_part() -> None:
     with pytest.raises(BadInput, match="degrees"):
         effective_degrees_of_freedom([1.0, 2.0], [3.0])
+
+
+def test_coverage_of_what_is_known_for_sure() -> None:
+    assert coverage_factor(0.95, float("inf")) == pytest.approx(1.95996, abs=1e-5)
+    with pytest.raises(BadInput, match="confidence"):
+        coverage_factor(1.0, 5.0)
+    with pytest.raises(BadInput, match="degrees"):
+        coverage_factor(0.95, 0.5)

@@ -60,6 +60,40 @@ def effective_degrees_of_freedom(parts: Sequence[float], degrees: Sequence[float
     return combined(parts) ** 4 / fourth if fourth > 0.0 else math.inf
 
 
+def coverage_factor(confidence: float, degrees: float) -> float:
+    """Return the factor from a standard to an expanded uncertainty.
+
+    Parameters
+    ----------
+    confidence : float
+        Two-sided [-].
+    degrees : float
+        Effective degrees of freedom; rounded down, as the guide has it [-].
+
+    Returns
+    -------
+    float
+        Student's t [-].
+
+    Raises
+    ------
+    BadInput
+        A confidence outside 0 to 1, or less than one degree of freedom.
+
+    Sources
+    -------
+    jcgm-100.
+    """
+    if not 0.0 < confidence < 1.0:
+        raise BadInput("confidence", f"is {confidence:g}; give a share between 0 and 1, e.g. 0.95")
+    if not degrees >= 1.0:
+        raise BadInput("degrees", f"is {degrees:g}; at least one degree of freedom is needed")
+    from scipy.special import ndtri, stdtrit  # slow to load
+
+    share = 0.5 * (1.0 + confidence)
+    return float(ndtri(share) if math.isinf(degrees) else stdtrit(math.floor(degrees), share))
+
+
 @dataclass(frozen=True, slots=True)
 class GuardPolicy:
     """How much room a reading must keep to its limit: ``factor`` [-] times its uncertainty."""
