@@ -9,7 +9,7 @@ from enum import StrEnum
 from functools import cache
 from types import MappingProxyType
 
-from buttonhole.sources import Status, table
+from buttonhole.sources import Status, Table, table
 from buttonhole.units import BadInput
 
 
@@ -30,6 +30,22 @@ class Family(StrEnum):
 
 HARDENED = frozenset({Family.MS, Family.PHS})
 MULTIPHASE = frozenset({Family.DP, Family.CP, Family.TRIP})
+# A standard that may stand before a designation.
+STANDARD = re.compile(
+    r"\s*(?:DIN\s*|BS\s*|NF\s*|UNI\s*)?(?P<standard>EN\s*\d{5}(?:-\d)?|VDA\s*239(?:-\d00)?"
+    r"|JIS\s*G\s*\d{4}|JFS\s*A\s*\d{4}|SAE\s*J\d{3,4})(?::\d{4}(?:\+A\d)?)?[\s:,]+",
+    re.IGNORECASE,
+)
+_COATED = ("EN 10336", "EN 10338", "EN 10346")
+SAME_STANDARD = {  # standards that hold the same grades, bare or coated
+    "EN 10130": ("EN 10130", "EN 10139", "EN 10152"),
+    "EN 10268": ("EN 10268", "EN 10152"),
+    "EN 10346": ("EN 10346", "EN 10142", "EN 10292", "EN 10326", "EN 10327"),
+    "EN 10336": _COATED,
+    "EN 10338": _COATED,
+    "VDA 239-100": ("VDA 239-100", "VDA 239"),
+    "VDA 239-500": ("VDA 239-500", "VDA 239"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,8 +87,9 @@ class Steel:
 UNKNOWN_STEEL = Steel(
     designation="unknown",
     family=Family.UNKNOWN,
-    # Every side taken against us: the heat of the steel that conducts best and warms least, the
-    # load of the strongest one in use.
+    # Every side taken against us: the heat of the steel that conducts best and warms least, and
+    # about the strength at which the published minimum loads are highest; a stronger steel asks
+    # for less.
     yield_strength=190e6,
     tensile_strength=1500e6,
     composition={},
@@ -88,7 +105,9 @@ def find_steel(text: str) -> Steel:
     Parameters
     ----------
     text : str
-        Designation as printed, a listed other name of it, or "unknown".
+        Designation as printed, with or without the standard before it, a listed other name or
+        material number, or "unknown". What is said of a coating belongs elsewhere: see
+        ``joint.designation``.
 
     Returns
     -------
@@ -98,33 +117,105 @@ def find_steel(text: str) -> Steel:
     Raises
     ------
     BadInput
-        The designation is not listed. The message names near ones and picks none.
+        The designation is not listed, or stands for more than one. The message names near ones, or
+        all that it may mean, and picks none.
     """
-    names = _names()
     key = _normal(text)
     if key == _normal(UNKNOWN_STEEL.designation):
         return UNKNOWN_STEEL
+    found = listed_under(text)
+    if found is not None:
+        return found
+    raise BadInput("steel", _refusal(text, key))
+
+
+def listed_under(text: str) -> Steel | None:
+    """Return the steel that is listed under exactly this name, None when there is none.
+
+    A standard written before the name must be one that the steel is of.
+    """
+    names = _names()
+    key = _normal(text)
     if key in names:
-        return _steels()[names[key]]
-    shown = text if len(text) <= 40 else text[:40] + "..."
-    near = difflib.get_close_matches(key[:40], names, n=4, cutoff=0.6)
-    listed = list(dict.fromkeys(names[each] for each in near))
-    hint = f"near names: {', '.join(listed)}. " if listed else ""
-    raise BadInput(
-        "steel",
-        f"{shown!r} is no listed steel. {hint}Give the designation as the maker prints it, "
-        'or "unknown"; nothing is guessed',
+        return every_steel()[names[key]]
+    standard, rest = split_standard(text)
+    name = names.get(_normal(rest)) if standard else None
+    if name is None or _normal(standard) not in _standards_of(name):
+        return None
+    return every_steel()[name]
+
+
+def split_standard(text: str) -> tuple[str, str]:
+    """Return the standard a designation begins with ("" when with none), and the rest."""
+    found = STANDARD.match(text)
+    if found is None:
+        return "", text
+    return found["standard"], text[found.end() :]
+
+
+def _standards_of(designation: str) -> frozenset[str]:
+    (system,) = table("steel_facts").where("designation", designation).text("system")
+    own = system.split(":")[0]
+    return frozenset(_normal(each) for each in SAME_STANDARD.get(own, (own,)))
+
+
+def _refusal(text: str, key: str) -> str:
+    shown = repr(text if len(text) <= 40 else text[:40] + "...")
+    meant = meanings(text)
+    if meant:
+        return (
+            f"{shown} is no listed steel by itself. It stands for: {'; '.join(meant)}. "
+            "Write the one that the maker prints; none is picked"
+        )
+    names = _names()
+    grade = names.get(_normal(text[:200].partition("+")[0])) if "+" in text[:200] else None
+    if grade is not None:
+        return (
+            f"{shown} is no listed steel, it names a coating too. Give {grade} as the steel, and "
+            "what follows the + as the coating"
+        )
+    near = near_names(key)
+    hint = f"near names: {', '.join(near)}. " if near else ""
+    return (
+        f"{shown} is no listed steel. {hint}Give the designation as the maker prints it, "
+        'or "unknown"; nothing is guessed'
     )
 
 
+def near_names(text: str, most: int = 4) -> tuple[str, ...]:
+    """Return designations whose names look like a text, the most alike first; none may be meant."""
+    names = _names()
+    near = difflib.get_close_matches(_normal(text)[:40], names, n=most, cutoff=0.6)
+    return tuple(dict.fromkeys(names[each] for each in near))
+
+
+def meanings(text: str) -> tuple[str, ...]:
+    """Return what a name may stand for that is used for several steels; () for any other name."""
+    listed = table("steel_ambiguous_names")
+    key = _normal(text[:200])
+    every = zip(listed.text("name"), listed.text("designation"), listed.text("other"), strict=True)
+    return tuple(own or f"{name} {other}" for name, own, other in every if _normal(name) == key)
+
+
 def steels() -> tuple[Steel, ...]:
-    """Return every listed steel, softest family first."""
+    """Return the steels with property curves of their own, softest family first.
+
+    ``every_steel`` has all others that are found by name; their curves are taken over.
+    """
     return tuple(_steels().values())
 
 
 def aliases(steel: Steel) -> tuple[str, ...]:
-    """Return the other names a steel is found by."""
-    return table("steel_aliases").where("designation", steel.designation).text("alias")
+    """Return the other names a steel is found by, its material number among them."""
+    listed = table("steel_aliases").where("designation", steel.designation).text("alias")
+    number = table("steel_facts").where("designation", steel.designation).text("number")
+    own = {steel.designation, ""}
+    return tuple(dict.fromkeys(each for each in (*listed, *number) if each not in own))
+
+
+def normal_form(text: str) -> str:
+    """Return a name without what does not count: case, spaces, hyphens, low lines."""
+    return _normal(text)
 
 
 def _normal(text: str) -> str:
@@ -134,48 +225,81 @@ def _normal(text: str) -> str:
 @cache
 def _names() -> Mapping[str, str]:
     """Normalised name -> designation."""
-    names = {_normal(name): name for name in table("steel_grades").text("designation")}
-    listed = table("steel_aliases")
-    pairs = zip(listed.text("alias"), listed.text("designation"), strict=True)
+    names = {_normal(name): name for name in every_steel()}
+    listed, facts = table("steel_aliases"), table("steel_facts")
+    pairs = (
+        *zip(listed.text("alias"), listed.text("designation"), strict=True),
+        *zip(facts.text("number"), facts.text("designation"), strict=True),
+    )
     for alias, designation in pairs:
-        if names.setdefault(_normal(alias), designation) != designation:
+        if alias and names.setdefault(_normal(alias), designation) != designation:
             raise ValueError(f"steel_aliases: {alias!r} stands for two steels")
     return names
 
 
 def _composition(name: str, designation: str) -> Mapping[str, float]:
-    (row,) = table(name).where("designation", designation).rows()
     return {
         header.removesuffix(" [%]"): value
+        for row in table(name).where("designation", designation).rows()
         for header, value in row.items()
         if isinstance(value, float)
     }
 
 
 @cache
+def every_steel() -> Mapping[str, Steel]:
+    """Return every listed steel by its designation, those with curves of their own first."""
+    return MappingProxyType({**_steels(), **_further_steels()})
+
+
+@cache
 def _steels() -> Mapping[str, Steel]:
     grades = table("steel_grades")
-    columns = {h: 1e6 * grades.column(h) for h in grades.header if h.endswith("[MPa]")}
+    sets = grades.text("set")
     found = {}
     for i, designation in enumerate(grades.text("designation")):
-        low_y, high_y, typical, low_t, high_t = (
-            float(columns[f"{h} [MPa]"][i])
-            for h in ("Re_min", "Re_max", "Re_typical", "Rm_min", "Rm_max")
-        )
-        found[designation] = Steel(
-            designation=designation,
-            family=Family(grades.text("family")[i]),
-            yield_strength=typical,
-            tensile_strength=low_t,
-            composition=_composition("steel_composition_typical", designation),
-            property_set=grades.text("set")[i],
-            source=grades.text("source")[i],
-            status=grades.row_status()[i],
-            yield_range=(_or(low_y, 0.0), _or(high_y, math.inf)),
-            tensile_range=(_or(low_t, 0.0), _or(high_t, math.inf)),
-            composition_limit=_composition("steel_composition_limits", designation),
-        )
+        typical = _composition("steel_composition_typical", designation)
+        found[designation] = _steel_of_row(grades, i, sets[i], typical)
     return MappingProxyType(found)
+
+
+@cache
+def _further_steels() -> Mapping[str, Steel]:
+    """The steels that take property set and typical composition from the one they are like."""
+    listed = table("steel_book")
+    like = listed.text("like")
+    found = {}
+    for i, designation in enumerate(listed.text("designation")):
+        model = _steels()[like[i]]
+        limits = _composition("steel_composition_limits", designation)
+        own = _composition("steel_book_typical", designation)
+        typical = {
+            element: min(content, limits.get(element, math.inf))
+            for element, content in (own or model.composition).items()
+        }
+        found[designation] = _steel_of_row(listed, i, model.property_set, typical)
+    return MappingProxyType(found)
+
+
+def _steel_of_row(listed: Table, i: int, property_set: str, typical: Mapping[str, float]) -> Steel:
+    low_y, high_y, middle, low_t, high_t = (
+        1e6 * float(listed.column(f"{h} [MPa]")[i])
+        for h in ("Re_min", "Re_max", "Re_typical", "Rm_min", "Rm_max")
+    )
+    designation = listed.text("designation")[i]
+    return Steel(
+        designation=designation,
+        family=Family(listed.text("family")[i]),
+        yield_strength=middle,
+        tensile_strength=low_t,
+        composition=typical,
+        property_set=property_set,
+        source=listed.text("source")[i],
+        status=listed.row_status()[i],
+        yield_range=(_or(low_y, 0.0), _or(high_y, math.inf)),
+        tensile_range=(_or(low_t, 0.0), _or(high_t, math.inf)),
+        composition_limit=_composition("steel_composition_limits", designation),
+    )
 
 
 def _or(value: float, otherwise: float) -> float:

@@ -19,9 +19,9 @@ from buttonhole.desk.weld_file.keys import (
     WeldEntry,
 )
 from buttonhole.joint.coating import Coating
+from buttonhole.joint.designation import sheet_as_printed
 from buttonhole.joint.sheet import Sheet
 from buttonhole.joint.stack_up import StackUp
-from buttonhole.joint.steel import find_steel
 from buttonhole.units import BadInput
 from buttonhole.weld.spot.condition import NORMAL, SpotCondition
 from buttonhole.weld.spot.cycle import Point, check_point
@@ -102,11 +102,8 @@ def stack_of(entries: Sequence[SheetEntry], gap: float, most: int = 4) -> StackU
     sheets = []
     for number, entry in enumerate(entries, start=1):
         try:
-            steel = find_steel(entry.steel)
-        except BadInput as bad:
-            raise BadInput(f"sheet {number} steel", bad.message) from bad
-        try:
-            sheets.append(Sheet(steel, entry.thickness, Coating(entry.coating)))
+            steel, coating = sheet_as_printed(entry.steel, Coating(entry.coating))
+            sheets.append(Sheet(steel, entry.thickness, coating))
         except BadInput as bad:
             raise BadInput(f"sheet {number} {bad.key}", bad.message) from bad
     return StackUp(tuple(sheets), gap)

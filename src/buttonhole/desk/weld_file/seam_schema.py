@@ -17,8 +17,8 @@ from buttonhole.desk.weld_file.seam_keys import (
     SeamSheetEntry,
 )
 from buttonhole.joint.coating import Coating
+from buttonhole.joint.designation import sheet_as_printed
 from buttonhole.joint.sheet import Sheet
-from buttonhole.joint.steel import find_steel
 from buttonhole.units import BadInput
 from buttonhole.weld.arc.seam.joint import BackingBar, JointKind, SeamJoint, SeamSheet
 from buttonhole.weld.arc.seam.nonferrous import aluminium_sheet
@@ -51,7 +51,11 @@ def seam_file_from(data: Mapping[str, Any], process: str) -> SeamWeldFile:
     sheets = [_sheet(one, number) for number, one in enumerate(entries.sheet, start=1)]
     joint = _joint(entries, sheets)
     set_up = _set_up(entries.set_up, process)
-    coatings = tuple(Coating(one.coating) for one in entries.sheet if one.alloy is None)
+    coatings = tuple(
+        sheet_as_printed(one.steel, Coating(one.coating))[1]
+        for one in entries.sheet
+        if one.steel is not None
+    )
     return SeamWeldFile(joint, set_up, coatings, _runs(entries.set_up, joint, set_up))
 
 
@@ -65,8 +69,8 @@ def _sheet(entry: SeamSheetEntry, number: int) -> SeamSheet:
     try:
         if entry.alloy is not None:
             return aluminium_sheet(entry.alloy, entry.thickness)
-        steel = find_steel(entry.steel or "")
-        return SeamSheet.of_steel(Sheet(steel, entry.thickness, Coating(entry.coating)))
+        steel, coating = sheet_as_printed(entry.steel or "", Coating(entry.coating))
+        return SeamSheet.of_steel(Sheet(steel, entry.thickness, coating))
     except BadInput as bad:
         raise BadInput(f"sheet {number} {bad.key}", bad.message) from bad
 
