@@ -1,1 +1,1 @@
-"""The shop's machine, learned from its coupons: posterior, release, next coupon, diagnosis, wear."""
+"""The shop's machine, learned from its coupons: release, next coupon, diagnosis, wear."""

@@ -1,0 +1,68 @@
+"""Coupons as a machine would give them, drawn by lot: for trying what a coupon would teach.
+
+Derived from the model; the gauge's uncertainties are those of ``coupon.reading``.
+"""
+
+import math
+
+import numpy as np
+from numpy.typing import NDArray
+
+from buttonhole.coupon.reading import CALLIPER_BUTTON, CALLIPER_FACE
+from buttonhole.learning.evidence import Evidence, Kind
+from buttonhole.learning.model import Model, Setting, parts_between
+
+Array = NDArray[np.float64]
+
+
+def drawn_coupon(
+    model: Model,
+    guess: Array,
+    setting: Setting,
+    chance: np.random.Generator,
+    *,
+    scatter_factor: float = 1.0,
+    splash: float = 0.0,
+) -> tuple[Evidence, ...]:
+    """Weld and tear one coupon of a machine that is known exactly.
+
+    Parameters
+    ----------
+    model : Model
+        Unknowns and joints.
+    guess : Array
+        (unknowns,), what the machine is [-].
+    setting : Setting
+        What is set.
+    chance : numpy.random.Generator
+        Where the scatter comes from.
+    scatter_factor : float
+        The true scatter over the guess's [-].
+    splash : float
+        Added to the splash score [-].
+
+    Returns
+    -------
+    tuple of Evidence
+        What is read, as if by a calliper.
+    """
+    from scipy.special import ndtr  # slow to load
+
+    z = guess[None, :]
+    found = model.figures(z, setting)
+    scatter = float(model.scatter(z)[0]) * scatter_factor
+    if chance.random() < float(ndtr(found.spoil[0] + splash)):
+        return (Evidence(Kind.EXPULSION),)
+    seen = []
+    error = setting.joint.surrogate.error
+    for face, (size, melts) in enumerate(zip(found.size[0], found.melts[0], strict=True)):
+        wide = math.hypot(scatter, float(error[face]))
+        true = float(size) + wide * float(chance.standard_normal())
+        if chance.random() > float(melts) or true < model.beliefs.least_button:
+            seen.append(Evidence(Kind.NO_BUTTON, face))
+            continue
+        parted = chance.random() < float(parts_between(true, setting.joint.thinner[face]))
+        u = CALLIPER_FACE if parted else CALLIPER_BUTTON
+        read = true + u * float(chance.standard_normal())
+        seen.append(Evidence(Kind.MEASURED, face, max(read, 0.1e-3), uncertainty=u))
+    return tuple(seen)
