@@ -36,8 +36,8 @@ class Surrogate:
     ``others`` by name. ``inputs`` are read relative to ``middle`` and in steps of ``reach``.
     ``error`` and ``worst``: root mean square and 99 % of the held-out runs. ``size_doubt`` [m]:
     what the runs themselves may be off against the solver, one standard deviation.
-    ``melt_spread`` [-]: the width of ``melt`` within which it may or may not have melted. ``squared``: sizes over 1 mm
-    are held as squares, which begin from nothing without a bend.
+    ``melt_spread`` [-]: the width of ``melt`` within which it may or may not have melted.
+    ``squared``: sizes over 1 mm are held as squares, which begin from nothing without a bend.
     """
 
     inputs: tuple[str, ...]
