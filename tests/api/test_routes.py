@@ -9,12 +9,13 @@ from starlette.testclient import TestClient
 
 from buttonhole.web.api import router as api_router
 from buttonhole.web.pages import ROUTERS
+from buttonhole.web.steel_api import router as steel_router
 
 NONSENSE = ["x", "0", "-1", "%00", "..%2F..%2Fetc%2Fpasswd", "a" * 3000, "%F0%9F%94%A9", "' OR 1=1"]
 
 
 def every_route() -> Iterator[APIRoute]:
-    for router in (api_router, *ROUTERS):
+    for router in (api_router, steel_router, *ROUTERS):
         for route in router.routes:
             assert isinstance(route, APIRoute)
             yield route
@@ -50,7 +51,14 @@ def test_nonsense_in_an_address_is_answered_calmly(client: TestClient, nonsense:
 
 def test_only_the_api_is_described_for_programs(app: FastAPI, client: TestClient) -> None:
     described = client.get("/api/openapi.json").json()
-    assert sorted(described["paths"]) == ["/api/predict", "/api/predict/quick"]
+    assert sorted(described["paths"]) == [
+        "/api/predict",
+        "/api/predict/quick",
+        "/api/steels",
+        "/api/steels/curves",
+        "/api/steels/found",
+        "/api/steels/unknown",
+    ]
     assert client.get("/docs").status_code == 404
 
 

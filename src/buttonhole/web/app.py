@@ -14,6 +14,7 @@ from buttonhole.web.pages import ROUTERS
 from buttonhole.web.sent import add_sent_twice
 from buttonhole.web.settings import WebSettings
 from buttonhole.web.shop import Shop
+from buttonhole.web.steel_api import router as steel_router
 
 
 def create_app(settings: WebSettings) -> FastAPI:
@@ -47,6 +48,7 @@ def create_app(settings: WebSettings) -> FastAPI:
     app.state.shop = shop
     app.mount("/static", StaticFiles(directory=Path(__file__).with_name("static")), name="static")
     app.include_router(api_router)
+    app.include_router(steel_router)
     for router in ROUTERS:
         app.include_router(router, include_in_schema=False)
     add_fault_pages(app)

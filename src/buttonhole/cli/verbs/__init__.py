@@ -17,6 +17,7 @@ from buttonhole.cli.verbs import (
     serving,
     set_up,
     sources,
+    steel,
     tip,
     what_if,
     window,
@@ -107,6 +108,14 @@ app.add_typer(of_record, name="record")
 of_sources = _group(_("Where the program's numbers came from."))
 of_sources.command("show")(sources.show)
 app.add_typer(of_sources, name="sources")
+
+of_steel = _group(_("The steel book: designations, coatings, curves, and an unknown sheet."))
+of_steel.command("find")(steel.find)
+of_steel.command("show")(steel.show)
+of_steel.command("list")(steel.list_)
+of_steel.command("coating")(steel.coating)
+of_steel.command("unknown")(steel.unknown)
+app.add_typer(of_steel, name="steel")
 
 app.command("serve", short_help=_("Serve the pages of the record."))(serving.serve)
 app.command("demo", short_help=_("Load the demonstration and serve it."))(serving.demo)

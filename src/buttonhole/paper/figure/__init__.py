@@ -5,6 +5,7 @@ presentation attributes only (a strict content-security policy needs no exceptio
 parts by CSS classes, so that a page can give them other colours.
 """
 
+from buttonhole.paper.figure.band import DrawnBand, band
 from buttonhole.paper.figure.cycle import DrawnCourse, DrawnCycle, cycle
 from buttonhole.paper.figure.growth import DrawnGrowth, growth
 from buttonhole.paper.figure.how_to import HOW_TO, how_to
@@ -22,6 +23,7 @@ __all__ = [
     "FRACTURE_MODES",
     "HOW_TO",
     "ICONS",
+    "DrawnBand",
     "DrawnBoundary",
     "DrawnCap",
     "DrawnCourse",
@@ -41,6 +43,7 @@ __all__ = [
     "SheetLevels",
     "Style",
     "advice",
+    "band",
     "cycle",
     "growth",
     "how_to",

@@ -14,6 +14,7 @@ from buttonhole.web.pages import (
     record,
     release,
     set_up,
+    steel,
     work,
 )
 
@@ -29,5 +30,6 @@ ROUTERS: tuple[APIRouter, ...] = (
     release.router,
     entry.router,
     record.router,
+    steel.router,
     work.router,
 )
