@@ -1,0 +1,1 @@
+"""How hard and how soft the heat of a weld leaves its steel."""
