@@ -45,6 +45,7 @@ MAYBE_IN_CYCLE = {
     "heating_rate_K_per_s": "heating_rate_interval_K_per_s",
 }
 ALONE = {
+    "metallurgy",
     "process", "interfaces", "solver_seconds", "warnings", "cautions", "model_version",
     "sheets", "hold", "thermal_cycles", "condition", "condition_effects",
 }  # fmt: skip

@@ -35,6 +35,7 @@ AT_INTERFACE = {
     "penetration_mm": "penetration_interval_mm",
 }
 ALONE = {
+    "metallurgy",
     "process", "process_number", "interfaces", "fusion_probability", "hole_probability",
     "back_mark", "arc_voltage_V", "conventional_load_voltage_V", "arc_state", "sheets", "strength",
     "solver_seconds", "warnings", "cautions", "model_version",

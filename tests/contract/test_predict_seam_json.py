@@ -31,6 +31,7 @@ IN_SHEET = {
     "wetted_width_mm": "wetted_width_interval_mm",
 }
 ALONE = {
+    "metallurgy",
     "process", "process_number", "joint", "brazed", "length_mm", "travel_speed_mm_per_s",
     "arc_voltage_V", "conventional_load_voltage_V", "arc_state", "heat_computed_J_per_mm",
     "fusion_probability", "burn_through_probability", "back_mark", "back_sag_mm", "crown_mm",

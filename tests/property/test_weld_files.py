@@ -195,11 +195,11 @@ def test_a_weld_written_and_read_is_the_same_weld(weld: WeldFile) -> None:
 def assert_finite(weld: WeldFile) -> None:
     from buttonhole.desk.rules import listed_rules, rule_for
     from buttonhole.desk.spot_answer import spot_answer
-    from buttonhole.weld.spot import predict
+    from buttonhole.desk.spot_weld import predict_spot
 
     rule = rule_for(weld.stack, weld.minimum_rule)
-    found = predict(weld.stack, weld.set_up, condition=weld.condition)
-    answer = spot_answer(found, weld.stack, rule, listed_rules())
+    found, metal = predict_spot(weld.stack, weld.set_up, condition=weld.condition)
+    answer = spot_answer(found, metal, weld.stack, rule, listed_rules())
 
     def every_number(value: object) -> None:
         if isinstance(value, dict):

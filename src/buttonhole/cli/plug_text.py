@@ -3,6 +3,7 @@
 from typing import Any
 
 from buttonhole.cli import say
+from buttonhole.cli.metal_text import metal_lines
 from buttonhole.cli.words import _
 from buttonhole.cli.zones_text import figure, row
 
@@ -46,6 +47,7 @@ def plug_lines(answer: dict[str, Any]) -> list[str]:
     lines += ["", "  " + _("=> fused wide enough everywhere: {:.0f} in 100").format(chance)]
     lines += ["", *_outside_lines(answer)]
     lines += ["", *arc_lines(answer), *_heat_lines(answer)]
+    lines += metal_lines(answer["metallurgy"])
     lines += strength_lines(answer["strength"])
     return [*lines, *mind_lines(answer), "", *origin_lines(answer)]
 

@@ -3,6 +3,7 @@
 from typing import Any
 
 from buttonhole.cli import say
+from buttonhole.cli.metal_text import metal_lines
 from buttonhole.cli.plug_text import LOOKS, arc_lines, mind_lines, origin_lines
 from buttonhole.cli.words import _
 from buttonhole.cli.zones_text import figure, row
@@ -38,6 +39,7 @@ def seam_lines(answer: dict[str, Any]) -> list[str]:
         chance = 100 * answer["fusion_probability"]
         lines += ["", "  " + _("=> all sheets fused: {:.0f} in 100").format(chance)]
     lines += ["", *_shape_lines(answer), "", *arc_lines(answer), *_heat_lines(answer)]
+    lines += metal_lines(answer["metallurgy"])
     lines += _strength_lines(answer["strength"])
     return [*lines, *mind_lines(answer), "", *origin_lines(answer)]
 

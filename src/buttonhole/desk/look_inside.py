@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from buttonhole.desk.spot_answer import figure_answer
+from buttonhole.desk.figures import figure_answer
 from buttonhole.desk.weld_file import PlugWeldFile
 from buttonhole.units import BadInput
 

@@ -4,7 +4,8 @@ import dataclasses
 import math
 from typing import Any
 
-from buttonhole.desk.spot_answer import figure_answer, interval_answer
+from buttonhole.desk.figures import figure_answer, interval_answer
+from buttonhole.desk.metal_answer import metal_answer, metal_warnings
 from buttonhole.joint.stack_up import Caution
 from buttonhole.weld.arc.dangers import dangers
 from buttonhole.weld.arc.machine_map import OperatingPoint
@@ -13,6 +14,8 @@ from buttonhole.weld.arc.plug.result import PlugInterface, PlugWeld
 from buttonhole.weld.arc.set_up import ArcSetUp
 from buttonhole.weld.arc.strength import Holding, PlugMade, plug_strength
 from buttonhole.weld.estimate import Estimate
+from buttonhole.weld.hardness.of_arc import ArcMetal, plug_metal
+from buttonhole.weld.hardness.zone import strength_left
 
 
 def plug_answer(weld: PlugWeld, joint: PlugJoint, set_up: ArcSetUp, number: str) -> dict[str, Any]:
@@ -36,6 +39,7 @@ def plug_answer(weld: PlugWeld, joint: PlugJoint, set_up: ArcSetUp, number: str)
     """
     sheets = joint.stack.sheets
     said = dangers((one.coating for one in sheets), weld.point.current.value)
+    metal, steels = plug_metal(weld, joint), [one.steel for one in sheets]
     return {
         "process": "plug",
         "process_number": number,
@@ -65,9 +69,12 @@ def plug_answer(weld: PlugWeld, joint: PlugJoint, set_up: ArcSetUp, number: str)
             }
             for place, sheet in enumerate(sheets)
         ],
-        "strength": strength_answer(_held(weld, joint, set_up), "N"),
+        "metallurgy": metal_answer(metal.peak, steels, metal.soft, metal.zinc),
+        "strength": strength_answer(_held(weld, joint, set_up, metal), "N"),
         "solver_seconds": weld.solver_seconds,
-        "warnings": list(dict.fromkeys(weld.warnings)),
+        "warnings": list(
+            dict.fromkeys([*weld.warnings, *metal_warnings(steels, metal.soft, metal.zinc)])
+        ),
         "cautions": cautions_answer(said),
         "model_version": weld.model_version,
     }
@@ -145,7 +152,9 @@ def _interface(one: PlugInterface) -> dict[str, Any]:
     }
 
 
-def _held(weld: PlugWeld, joint: PlugJoint, set_up: ArcSetUp) -> tuple[Holding, ...]:
+def _held(
+    weld: PlugWeld, joint: PlugJoint, set_up: ArcSetUp, metal: ArcMetal
+) -> tuple[Holding, ...]:
     """Loads of the plug; none where a steel is not known, as its strength is not."""
     sheets = joint.stack.sheets
     if any(one.steel.is_unknown for one in sheets):
@@ -154,7 +163,10 @@ def _held(weld: PlugWeld, joint: PlugJoint, set_up: ArcSetUp) -> tuple[Holding, 
         PlugMade(
             thicknesses=tuple(one.thickness for one in sheets),
             hole_diameters=joint.hole_diameters,
-            strengths=tuple(one.steel.tensile_strength for one in sheets),
+            strengths=tuple(
+                strength_left(one.steel.tensile_strength, zone)
+                for one, zone in zip(sheets, metal.soft, strict=True)
+            ),
             weld_strength=set_up.wire.tensile_strength,
             fused_diameters=tuple(one.fused_diameter for one in weld.interfaces),
             rim_fusion=weld.rim_fusion,

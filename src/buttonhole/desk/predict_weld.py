@@ -3,16 +3,20 @@
 import hashlib
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from buttonhole import sources
 from buttonhole.desk.desk import Desk
 from buttonhole.desk.read_job import read_joint
+from buttonhole.desk.spot_weld import predict_spot
 from buttonhole.desk.view import JointView
 from buttonhole.desk.written import written
 from buttonhole.units import BadInput
 from buttonhole.weld.spot.result import SpotWeld
 from buttonhole.weld.spot.set_up import SpotSetUp
+
+if TYPE_CHECKING:
+    from buttonhole.weld.hardness.of_spot import SpotMetal
 
 FIGURES = ("indentation", "haz_diameter", "cooling_t85", "heat", "peak_hardness")
 
@@ -27,10 +31,11 @@ class PredictWeld:
 
 @dataclass(frozen=True, slots=True)
 class Predicted:
-    """The joint with the prediction written down, and the weld itself, with its pictures."""
+    """The joint with the prediction written down, the weld with its pictures, and its metal."""
 
     joint: JointView
     weld: SpotWeld
+    metal: "SpotMetal"
     set_up: SpotSetUp
 
 
@@ -57,9 +62,6 @@ def predict_weld(desk: Desk, command: PredictWeld) -> Predicted:
     BadInput
         When there is no set-up to predict from.
     """
-    # The compiled kernels are slow to import, and most steps do not need them.
-    from buttonhole.weld import spot
-
     joint = read_joint(desk, command.joint_id)
     set_up = command.set_up
     if set_up is None:
@@ -67,7 +69,7 @@ def predict_weld(desk: Desk, command: PredictWeld) -> Predicted:
         if chosen is None:
             raise BadInput("set_up", "is missing; have one proposed, or give your own values")
         set_up = chosen.set_up
-    weld = spot.predict(joint.stack, set_up)
+    weld, metal = predict_spot(joint.stack, set_up)
     payload = {
         "job": joint.job_id,
         "joint": joint.id,
@@ -78,7 +80,7 @@ def predict_weld(desk: Desk, command: PredictWeld) -> Predicted:
         "data_digest": data_digest(),
     }
     desk.store.append([desk.draft("weld_predicted", [f"job/{joint.job_id}"], payload)])
-    return Predicted(read_joint(desk, joint.id), weld, set_up)
+    return Predicted(read_joint(desk, joint.id), weld, metal, set_up)
 
 
 def prediction_payload(weld: SpotWeld) -> dict[str, Any]:

@@ -8,12 +8,9 @@ from collections.abc import Sequence
 from typing import Any
 
 from buttonhole.coupon.criterion import Criterion
-from buttonhole.desk.spot_answer import (
-    figure_answer,
-    interface_answer,
-    interval_answer,
-    spot_answer,
-)
+from buttonhole.desk.figures import figure_answer, interval_answer
+from buttonhole.desk.spot_answer import interface_answer, spot_answer
+from buttonhole.desk.spot_weld import predict_spot
 from buttonhole.joint.stack_up import StackUp, cautions
 from buttonhole.weld.spot.condition import NORMAL, SpotCondition
 from buttonhole.weld.spot.emulator import QuickWeld, quick
@@ -51,11 +48,8 @@ def quick_answer(
     weld = quick(stack, set_up, condition)
     if weld.inside_ground:
         return _answer(weld, stack, criterion, limits)
-    # the compiled kernels are slow to import, and a quick answer needs none
-    from buttonhole.weld import spot
-
-    solved = spot.predict(stack, set_up, condition=condition)
-    answer = spot_answer(solved, stack, criterion, limits)
+    solved, metal = predict_spot(stack, set_up, condition=condition)
+    answer = spot_answer(solved, metal, stack, criterion, limits)
     return {**answer, "quick": {"is_quick": False, "why_not": weld.why_outside}}
 
 

@@ -2,8 +2,9 @@
 
 from typing import Any
 
+from buttonhole.desk.figures import figure_answer, maybe_answer
+from buttonhole.desk.metal_answer import metal_answer, metal_warnings
 from buttonhole.desk.plug_answer import cautions_answer, point_answer, strength_answer
-from buttonhole.desk.spot_answer import figure_answer
 from buttonhole.desk.weld_file import SeamWeldFile
 from buttonhole.weld.arc.dangers import dangers
 from buttonhole.weld.arc.machine_map import OperatingPoint
@@ -12,6 +13,8 @@ from buttonhole.weld.arc.seam.result import SeamSheetResult, SeamWeld
 from buttonhole.weld.arc.strength import Holding, SeamMade, seam_strength
 from buttonhole.weld.arc.wire import BRONZE
 from buttonhole.weld.estimate import Estimate
+from buttonhole.weld.hardness.of_arc import ArcMetal, seam_metal
+from buttonhole.weld.hardness.zone import strength_left
 
 ARC_EFFICIENCY = 0.8  # -, k of EN 1011-1 for MIG and MAG, from memory
 HOLE, ZINC_BOILS, TINT = 0.5, 907.0, 300.0  # -, degC, degC; as for plugs
@@ -43,7 +46,10 @@ def seam_answer(
     energy = Estimate(*(one / speed for one in (point.arc_power.value, point.arc_power.low,
                                                 point.arc_power.high)))  # fmt: skip
     said = dangers(described.coatings, point.current.value)
-    held, brazed = _held(weld, described), described.set_up.wire.metal in BRONZE
+    brazed = described.set_up.wire.metal in BRONZE
+    metal = seam_metal(weld, described.joint, described.coatings)
+    held = _held(weld, described, metal)
+    steels = [one.metal.steel for one in described.joint.sheets]
     return {
         "process": "seam",
         "process_number": number,
@@ -63,6 +69,7 @@ def seam_answer(
         "back_sag_mm": weld.back_sag * 1e3,
         **_shape(weld, brazed=brazed),
         "sheets": [_sheet(one) for one in weld.sheets],
+        "metallurgy": _named(metal_answer(metal.peak, steels, metal.soft, metal.zinc), weld),
         "strength": strength_answer(() if held is None else (held,), "N_per_mm"),
         "along": {
             "x_mm": weld.along.x * 1e3,
@@ -72,10 +79,25 @@ def seam_answer(
             "back_peak_C": weld.along.back_peak,
         },
         "solver_seconds": weld.solver_seconds,
-        "warnings": list(dict.fromkeys([*point.warnings, *weld.warnings])),
+        "warnings": list(
+            dict.fromkeys(
+                [
+                    *point.warnings,
+                    *weld.warnings,
+                    *metal_warnings(steels, metal.soft, metal.zinc),
+                ]
+            )
+        ),
         "cautions": cautions_answer(said),
         "model_version": weld.model_version,
     }
+
+
+def _named(answer: dict[str, Any], weld: SeamWeld) -> dict[str, Any]:
+    """The metal of each sheet under the name it has elsewhere in the answer."""
+    for told, one in zip(answer["sheets"], weld.sheets, strict=True):
+        told["name"] = one.name
+    return answer
 
 
 def _shape(weld: SeamWeld, *, brazed: bool) -> dict[str, Any]:
@@ -87,10 +109,10 @@ def _shape(weld: SeamWeld, *, brazed: bool) -> dict[str, Any]:
         "crown_mm": weld.crown * 1e3,
         "cold_lap_mm": weld.cold_lap * 1e3,
         "cold_start_mm": None if brazed else weld.cold_start * 1e3,
-        **_maybe("cooling_t85", "s", weld.cooling_t85),
+        **maybe_answer("cooling_t85", "s", weld.cooling_t85),
         # EN 1011-2, of a seam without ends: for reference only, up to 3.5 times too long here
         "long_seam_t85_s": None if weld.long_seam is None else weld.long_seam.governing,
-        **_maybe("peak_hardness", "HV", weld.peak_hardness),
+        **maybe_answer("peak_hardness", "HV", weld.peak_hardness),
     }
 
 
@@ -103,8 +125,8 @@ def _sheet(one: SeamSheetResult) -> dict[str, Any]:
         **figure_answer("haz_width", "mm", one.haz_edge, 1e3),
         **figure_answer("haz_band", "mm", one.haz_band, 1e3),
         **figure_answer("wetted_width", "mm", one.wetted_width, 1e3),
-        **_maybe("softened_width", "mm", one.softened_width, 1e3),
-        **_maybe("zinc_width", "mm", one.zinc_width, 1e3),
+        **maybe_answer("softened_width", "mm", one.softened_width, 1e3),
+        **maybe_answer("zinc_width", "mm", one.zinc_width, 1e3),
     }
 
 
@@ -119,7 +141,7 @@ def _back_mark(weld: SeamWeld) -> str:
     return "faint" if weld.back_peak.value >= TINT else "none"
 
 
-def _held(weld: SeamWeld, described: SeamWeldFile) -> Holding | None:
+def _held(weld: SeamWeld, described: SeamWeldFile, metal: ArcMetal) -> Holding | None:
     """What a lap holds; None for a butt, and where a strength is not known."""
     joint = described.joint
     steels = [one.metal.steel for one in (joint.upper, joint.lower)]
@@ -127,6 +149,10 @@ def _held(weld: SeamWeld, described: SeamWeldFile) -> Holding | None:
     if joint.kind is not JointKind.LAP or len(known) < 2:
         return None
     lower, upper = weld.sheets[0], weld.sheets[1]
+    upper_strength, lower_strength = (
+        strength_left(steel.tensile_strength, zone)
+        for steel, zone in zip(known, (metal.soft[1], metal.soft[0]), strict=True)
+    )
     brazed = described.set_up.wire.metal in BRONZE
     return seam_strength(
         SeamMade(
@@ -135,14 +161,8 @@ def _held(weld: SeamWeld, described: SeamWeldFile) -> Holding | None:
             # the upper sheet is joined by its edge, of which what got hot enough is wetted
             upper_fused=upper.wetted_width,
             thicknesses=(joint.upper.thickness, joint.lower.thickness),
-            strengths=(known[0].tensile_strength, known[1].tensile_strength),
+            strengths=(upper_strength, lower_strength),
             weld_strength=described.set_up.wire.tensile_strength,
             brazed=brazed,
         )
     )
-
-
-def _maybe(name: str, unit: str, estimate: Estimate | None, factor: float = 1.0) -> dict[str, Any]:
-    if estimate is None:
-        return {f"{name}_{unit}": None, f"{name}_interval_{unit}": None}
-    return figure_answer(name, unit, estimate, factor)

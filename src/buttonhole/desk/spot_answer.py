@@ -6,14 +6,20 @@ from typing import Any
 from buttonhole.coupon.criterion import Criterion, minimum_diameter
 from buttonhole.coupon.verdict import required_diameter
 from buttonhole.desk.condition_answer import condition_answer, effects_answer
+from buttonhole.desk.figures import figure_answer, interval_answer, maybe_answer
+from buttonhole.desk.metal_answer import metal_answer
 from buttonhole.joint.stack_up import FayingInterface, StackUp, cautions
-from buttonhole.weld.estimate import Estimate
+from buttonhole.weld.hardness.of_spot import SpotMetal
 from buttonhole.weld.spot.result import InterfaceWeld, SpotWeld, ThermalCycle
 from buttonhole.weld.spot.zones import SheetZones
 
 
 def spot_answer(
-    weld: SpotWeld, stack: StackUp, criterion: Criterion, limits: Sequence[Criterion]
+    weld: SpotWeld,
+    metal: SpotMetal,
+    stack: StackUp,
+    criterion: Criterion,
+    limits: Sequence[Criterion],
 ) -> dict[str, Any]:
     """Everything one prediction says, ready for JSON; every interval is ``[low, high]`` of 90 %.
 
@@ -21,6 +27,8 @@ def spot_answer(
     ----------
     weld : SpotWeld
         The prediction.
+    metal : SpotMetal
+        What its heat leaves of the steel.
     stack : StackUp
         The sheets it was made for.
     criterion : Criterion
@@ -45,6 +53,9 @@ def spot_answer(
         **figure_answer("cooling_t85", "s", weld.cooling_t85),
         **figure_answer("heat", "J", weld.heat),
         **figure_answer("peak_hardness", "HV", weld.peak_hardness),
+        "metallurgy": metal_answer(
+            metal.peak, [one.steel for one in stack.sheets], metal.soft, metal.zinc
+        ),
         "sheets": [_sheet_answer(one, stack) for one in weld.sheets],
         "hold": _hold_answer(weld),
         "thermal_cycles": [_cycle_answer(one) for one in weld.cycles],
@@ -108,9 +119,9 @@ def _whole_interface_answer(
     return {
         **interface_answer(weld, stack, criterion, limits),
         **_melting_answer(weld),
-        **_maybe("cooling_t85", "s", weld.cooling_t85),
+        **maybe_answer("cooling_t85", "s", weld.cooling_t85),
         **_corona_answer(weld),
-        **_maybe("sheet_separation", "mm", weld.sheet_separation, 1e3),
+        **maybe_answer("sheet_separation", "mm", weld.sheet_separation, 1e3),
     }
 
 
@@ -118,9 +129,9 @@ def _melting_answer(weld: InterfaceWeld) -> dict[str, Any]:
     found = weld.melting
     return {
         "began_as_ring": found is not None and found.began_as_ring,
-        **_maybe("melting_began", "s", None if found is None else found.began),
-        **_maybe("centre_melted", "s", None if found is None else found.centre_melted),
-        **_maybe("solid_after_current", "s", None if found is None else found.solid_after),
+        **maybe_answer("melting_began", "s", None if found is None else found.began),
+        **maybe_answer("centre_melted", "s", None if found is None else found.centre_melted),
+        **maybe_answer("solid_after_current", "s", None if found is None else found.solid_after),
     }
 
 
@@ -129,10 +140,10 @@ def _corona_answer(weld: InterfaceWeld) -> dict[str, Any]:
     found = weld.corona
     return {
         "corona_inner_diameter_mm": None if found is None else found.inner_diameter * 1e3,
-        **_maybe(
+        **maybe_answer(
             "corona_outer_diameter", "mm", None if found is None else found.outer_diameter, 1e3
         ),
-        **_maybe("corona_area", "mm2", None if found is None else found.area, 1e6),
+        **maybe_answer("corona_area", "mm2", None if found is None else found.area, 1e6),
         "contact_diameter_mm": None if found is None else found.contact_diameter * 1e3,
     }
 
@@ -142,12 +153,12 @@ def _sheet_answer(zones: SheetZones, stack: StackUp) -> dict[str, Any]:
         "sheet": zones.sheet,
         "steel": stack.sheets[zones.sheet - 1].steel.designation,
         "heating_rate_K_per_s": zones.heating_rate,
-        **_maybe("ac1", "degC", zones.ac1),
-        **_maybe("ac3", "degC", zones.ac3),
+        **maybe_answer("ac1", "degC", zones.ac1),
+        **maybe_answer("ac3", "degC", zones.ac3),
         **figure_answer("haz_diameter", "mm", zones.haz_diameter, 1e3),
-        **_maybe("austenitised_diameter", "mm", zones.austenitised_diameter, 1e3),
-        **_maybe("softened_diameter", "mm", zones.softened_diameter, 1e3),
-        **_maybe("indentation", "mm", zones.indentation, 1e3),
+        **maybe_answer("austenitised_diameter", "mm", zones.austenitised_diameter, 1e3),
+        **maybe_answer("softened_diameter", "mm", zones.softened_diameter, 1e3),
+        **maybe_answer("indentation", "mm", zones.indentation, 1e3),
     }
 
 
@@ -158,7 +169,7 @@ def _hold_answer(weld: SpotWeld) -> dict[str, Any] | None:
     return {
         "hold_time_s": weld.release - weld.current_off,
         **figure_answer("temperature_at_release", "degC", found.temperature_at_release),
-        **_maybe("cooling_t85_without_hold", "s", found.cooling_t85_without_hold),
+        **maybe_answer("cooling_t85_without_hold", "s", found.cooling_t85_without_hold),
         "solid_before_release": found.solid_before_release,
     }
 
@@ -169,8 +180,8 @@ def _cycle_answer(cycle: ThermalCycle) -> dict[str, Any]:
         "depth_mm": cycle.point.depth * 1e3,
         "interface": cycle.interface,
         **figure_answer("peak_temperature", "degC", cycle.peak),
-        **_maybe("cooling_t85", "s", cycle.cooling_t85),
-        **_maybe("heating_rate", "K_per_s", cycle.heating_rate),
+        **maybe_answer("cooling_t85", "s", cycle.cooling_t85),
+        **maybe_answer("heating_rate", "K_per_s", cycle.heating_rate),
         "time_s": cycle.time,
         "temperature_degC": cycle.temperature,
     }
@@ -205,55 +216,3 @@ def limits_answer(
         }
         for one in rules
     ]
-
-
-def figure_answer(
-    name: str, unit: str, estimate: Estimate, factor: float = 1.0, interval: str | None = None
-) -> dict[str, Any]:
-    """One figure with its unit in the key, and its interval beside it.
-
-    Parameters
-    ----------
-    name, unit : str
-        Words of the key.
-    estimate : Estimate
-        The figure [SI].
-    factor : float
-        From SI to the unit [-].
-    interval : str, optional
-        First word of the interval's key, where it is not the name.
-
-    Returns
-    -------
-    dict
-        Two keys.
-    """
-    return {
-        f"{name}_{unit}": estimate.value * factor,
-        f"{interval or name}_interval_{unit}": interval_answer(estimate, factor),
-    }
-
-
-def _maybe(name: str, unit: str, estimate: Estimate | None, factor: float = 1.0) -> dict[str, Any]:
-    """A figure that does not come to pass in every weld: both keys are there, without values."""
-    if estimate is None:
-        return {f"{name}_{unit}": None, f"{name}_interval_{unit}": None}
-    return figure_answer(name, unit, estimate, factor)
-
-
-def interval_answer(estimate: Estimate, factor: float = 1.0) -> list[float]:
-    """Low and high end of a figure.
-
-    Parameters
-    ----------
-    estimate : Estimate
-        The figure [SI].
-    factor : float
-        From SI to the unit [-].
-
-    Returns
-    -------
-    list of float
-        Low, high [SI].
-    """
-    return [estimate.low * factor, estimate.high * factor]

@@ -14,7 +14,7 @@ from buttonhole.desk.rules import listed_rules, rule_for
 from buttonhole.desk.spot_answer import spot_answer
 from buttonhole.desk.weld_file import arc_weld_file_from, is_arc_weld, weld_file_from
 from buttonhole.web.faults import RESPONSES, Unreadable
-from buttonhole.web.predicted import predicted
+from buttonhole.web.predicted import predicted_metal
 
 router = APIRouter(prefix="/api", responses=RESPONSES)
 
@@ -62,6 +62,8 @@ def predict(data: WeldFileBody) -> Response:
         return JSONResponse(plain_answer(predict_arc(arc_weld_file_from(data))))
     described = weld_file_from(data)
     criterion = rule_for(described.stack, described.minimum_rule)
-    weld = predicted(described.stack, described.set_up, described.points, described.condition)
-    answer = spot_answer(weld, described.stack, criterion, listed_rules())
+    weld, metal = predicted_metal(
+        described.stack, described.set_up, described.points, described.condition
+    )
+    answer = spot_answer(weld, metal, described.stack, criterion, listed_rules())
     return JSONResponse(plain_answer(answer))

@@ -1,6 +1,7 @@
 """The zones, times and thermal cycles of a predicted weld, as rows of a page."""
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.units import BadInput
@@ -9,6 +10,10 @@ from buttonhole.web.screen import between
 from buttonhole.weld.estimate import Estimate
 from buttonhole.weld.spot.cycle import Point, check_point
 from buttonhole.weld.spot.result import SpotWeld
+
+if TYPE_CHECKING:
+    from buttonhole.weld.hardness.of_spot import SpotMetal
+    from buttonhole.weld.hardness.zone import SoftZone
 
 POINT_KEYS = ("cycle_radius", "cycle_depth")
 _FIELDS = {"cycle radius": "cycle_radius", "cycle depth": "cycle_depth"}
@@ -60,8 +65,8 @@ def interface_rows(weld: SpotWeld) -> tuple[Row, ...]:
     return tuple(rows)
 
 
-def sheet_rows(weld: SpotWeld, stack: StackUp) -> tuple[Row, ...]:
-    """The zones of each sheet, widest over its thickness."""
+def sheet_rows(weld: SpotWeld, metal: "SpotMetal", stack: StackUp) -> tuple[Row, ...]:
+    """The zones of each sheet, widest over its thickness, and how soft its softest place is."""
     return tuple(
         Row(
             f"{one.sheet}: {sheet.steel.designation}",
@@ -69,11 +74,26 @@ def sheet_rows(weld: SpotWeld, stack: StackUp) -> tuple[Row, ...]:
                 (one.austenitised_diameter, "mm1"),
                 (one.haz_diameter, "mm1"),
                 (one.softened_diameter, "mm1"),
+                (_softest(soft), "HV"),
                 (one.indentation, "mm"),
             ),
         )
-        for one, sheet in zip(weld.sheets, stack.sheets, strict=True)
+        for one, sheet, soft in zip(weld.sheets, stack.sheets, metal.soft, strict=True)
     )
+
+
+def _softest(zone: "SoftZone | None") -> Estimate | None:
+    """Of a sheet that softens, as far as that is known."""
+    if zone is None or not zone.softened.known:
+        return None
+    return zone.softened.softest
+
+
+def hardness_words(metal: "SpotMetal") -> str:
+    """What the figure of the hardest place rests on."""
+    peak = metal.peak
+    said = f"The hardest place is told by {peak.relation}"
+    return f"{said}; {peak.remark}." if peak.remark else f"{said}."
 
 
 def point_rows(weld: SpotWeld) -> tuple[Row, ...]:

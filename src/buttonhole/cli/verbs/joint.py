@@ -125,7 +125,7 @@ def predict(
     with desk_at(record, by) as desk, solving(joint):
         found = predict_weld(desk, PredictWeld(find_joint(desk, joint).id))
     stack, rule = found.joint.stack, criterion_of(found.joint)
-    tell_prediction(stack, found.set_up, found.weld, rule, json=json)
+    tell_prediction(stack, found.set_up, (found.weld, found.metal), rule, json=json)
 
 
 def tell(joint: "JointView", json: bool) -> None:

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from buttonhole.cli import say
+from buttonhole.cli.metal_text import metal_lines
 from buttonhole.cli.quantities import quantity
 from buttonhole.cli.solving import solving
 from buttonhole.cli.words import _
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
     from buttonhole.coupon.criterion import Criterion
     from buttonhole.desk.weld_file import PlugWeldFile, SeamWeldFile, WeldFile
     from buttonhole.joint.stack_up import StackUp
+    from buttonhole.weld.hardness.of_spot import SpotMetal
     from buttonhole.weld.spot.cycle import Point
     from buttonhole.weld.spot.result import SpotWeld
     from buttonhole.weld.spot.set_up import SpotSetUp
@@ -82,13 +84,13 @@ def predict(
         if quick and not (points or cycle or section):
             tell_quick(described, criterion, json=json)
             return
-        from buttonhole.weld import spot
+        from buttonhole.desk.spot_weld import predict_spot
 
-        weld = spot.predict(
+        made = predict_spot(
             described.stack, described.set_up, points=points, condition=described.condition
         )
-        _draw(weld, described.stack, criterion, cycle, section)
-        tell(described.stack, described.set_up, weld, criterion, json=json)
+        _draw(made[0], described.stack, criterion, cycle, section)
+        tell(described.stack, described.set_up, made, criterion, json=json)
 
 
 def _refuse_for_an_arc(options: dict[str, object]) -> None:
@@ -142,13 +144,19 @@ def _draw(
 
 
 def tell(
-    stack: "StackUp", set_up: "SpotSetUp", weld: "SpotWeld", rule: "Criterion", *, json: bool
+    stack: "StackUp",
+    set_up: "SpotSetUp",
+    made: "tuple[SpotWeld, SpotMetal]",
+    rule: "Criterion",
+    *,
+    json: bool,
 ) -> None:
     """Give a prediction as JSON or in words with a picture."""
     from buttonhole.desk.rules import listed_rules
     from buttonhole.desk.spot_answer import spot_answer
 
-    answer = spot_answer(weld, stack, rule, listed_rules())
+    weld, metal = made
+    answer = spot_answer(weld, metal, stack, rule, listed_rules())
     if json:
         say.give_json(answer)
         return
@@ -210,6 +218,7 @@ def _told(answer: dict[str, Any]) -> list[str]:
     for one in answer["interfaces"]:
         lines += ["", *_interface_lines(one)]
     lines += sheet_lines(answer["sheets"])
+    lines += metal_lines(answer["metallurgy"])
     lines += hold_lines(answer["hold"])
     lines += cycle_lines(answer["thermal_cycles"])
     return [*_whole_lines(answer, lines), "", *_origin(answer)]

@@ -14,7 +14,7 @@ from buttonhole.units import BadInput
 from buttonhole.web.faults import RESPONSES
 from buttonhole.web.fields import Answers, Form
 from buttonhole.web.pictures import cap_words, cycle_picture, growth_picture, section_picture
-from buttonhole.web.predicted import predicted
+from buttonhole.web.predicted import predicted_metal
 from buttonhole.web.render import page, person
 from buttonhole.web.screen import (
     Screen,
@@ -29,6 +29,7 @@ from buttonhole.web.window_view import window_of
 from buttonhole.web.zones_view import (
     POINT_KEYS,
     asked_point,
+    hardness_words,
     interface_rows,
     point_rows,
     sheet_rows,
@@ -146,7 +147,7 @@ def _set_up_page(
     status: int = 200,
 ) -> Response:
     view = screen.view
-    weld = predicted(view.stack, set_up, asked_point(form, view.stack))
+    weld, metal = predicted_metal(view.stack, set_up, asked_point(form, view.stack))
     criterion = criterion_of(view)
     limits = chosen_limits(view.stack, criterion)
     proposal = view.proposal
@@ -181,7 +182,8 @@ def _set_up_page(
         growth=growth_picture(weld, limits),
         cycle=cycle_picture(weld, view.stack),
         at_interfaces=interface_rows(weld),
-        in_sheets=sheet_rows(weld, view.stack),
+        in_sheets=sheet_rows(weld, metal, view.stack),
+        hardness_said=hardness_words(metal),
         at_points=point_rows(weld),
     )
 

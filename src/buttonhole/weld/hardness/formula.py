@@ -223,9 +223,7 @@ def maynier(content: Content, rate: float) -> tuple[float, float, float]:
     """
     decades = math.log10(rate * 3600.0)
     hard = 127.0 + _of(content, C=949.0, Si=27.0, Mn=11.0, Ni=8.0, Cr=16.0) + 21.0 * decades
-    middle = -323.0 + _of(
-        content, C=185.0, Si=330.0, Mn=153.0, Ni=65.0, Cr=144.0, Mo=191.0
-    )
+    middle = -323.0 + _of(content, C=185.0, Si=330.0, Mn=153.0, Ni=65.0, Cr=144.0, Mo=191.0)
     slope = 89.0 + _of(content, C=53.0, Si=-55.0, Mn=-22.0, Ni=-10.0, Cr=-20.0, Mo=-33.0)
     soft = 42.0 + _of(content, C=223.0, Si=53.0, Mn=30.0, Ni=12.6, Cr=7.0, Mo=19.0)
     flat = 10.0 + _of(content, Si=-19.0, Ni=4.0, Cr=8.0, V=130.0)

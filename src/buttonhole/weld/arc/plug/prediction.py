@@ -33,7 +33,7 @@ from buttonhole.weld.arc.plug.simulation import (
 )
 from buttonhole.weld.arc.set_up import ArcSetUp
 from buttonhole.weld.estimate import Z90, Estimate
-from buttonhole.weld.metallurgy import RELATIVE_SPREAD, martensite_hardness, sheet_hardness
+from buttonhole.weld.hardness.peak import Hardening, arc_hardening, hardest
 
 MODEL_VERSION = "plug-1"
 
@@ -149,6 +149,7 @@ def _weld(
     hole = joint.hole_diameters[0]
     fused, through = _probabilities(interfaces, belief)
     cooling = _cooling(belief)
+    hardening = _hardening(joint, best, cooling)
     return PlugWeld(
         point=best.point,
         arc_energy=_times(best.point, set_up.arc_time or 0.0),
@@ -176,7 +177,8 @@ def _weld(
         burnt_hole_diameter=belief.of(lambda m: hole + 2.0 * m.melted_back, OFF_HOLE, hole),
         fill_time=belief.of(lambda m: m.fill_time, OFF_TIME * min(marks.fill_time, 20.0)),
         cooling_t85=cooling,
-        peak_hardness=_hardness(joint, best, cooling),
+        peak_hardness=hardening.hardness,
+        hardening=hardening,
         section=PlugSection(best.layout.r_faces, best.layout.z_faces, best.peak, best.part),
         warnings=warnings_of(joint, set_up, best, marks),
         solver_seconds=best.seconds,
@@ -223,20 +225,11 @@ def _cooling(belief: _Belief) -> Estimate:
     return belief.of(shortest, OFF_TIME * value if math.isfinite(value) else 0.0)
 
 
-def _hardness(joint: PlugJoint, best: PlugSimulation, cooling: Estimate) -> Estimate:
-    """Hardness [HV] of the hardest sheet; one that was not heated keeps its own."""
-
-    def hardest(seconds: float) -> float:
-        found = 0.0
-        for number, sheet in enumerate(joint.stack.sheets):
-            found = max(found, sheet_hardness(sheet.steel))
-            if seconds > 0.0 and _hardens(best, number):
-                found = max(found, martensite_hardness(sheet.steel, seconds))
-        return found
-
-    value = hardest(cooling.value)
-    room = RELATIVE_SPREAD * value
-    return Estimate(value, value - room, max(value + room, hardest(cooling.low)))
+def _hardening(joint: PlugJoint, best: PlugSimulation, cooling: Estimate) -> Hardening:
+    """The hardest sheet; one that was not heated keeps its own hardness."""
+    sheets = enumerate(joint.stack.sheets)
+    heated = ((sheet.steel, _hardens(best, number)) for number, sheet in sheets)
+    return hardest(heated, cooling, arc_hardening)
 
 
 def _hardens(best: PlugSimulation, number: int) -> bool:

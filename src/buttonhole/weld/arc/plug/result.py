@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from buttonhole.weld.arc.machine_map import OperatingPoint
 from buttonhole.weld.arc.plug.marks import BackMark
 from buttonhole.weld.estimate import Estimate
+from buttonhole.weld.hardness.peak import Hardening
 
 Array = NDArray[np.float64]
 
@@ -55,6 +56,7 @@ class PlugWeld:
     fill_time: Estimate  # s until the hole is full; infinite: never within the arc time
     cooling_t85: Estimate  # s, of the sheet that cools fastest
     peak_hardness: Estimate  # HV, of the sheets' heat-affected zones
+    hardening: Hardening  # the same with what it rests on
     section: PlugSection
     warnings: tuple[str, ...]
     solver_seconds: float

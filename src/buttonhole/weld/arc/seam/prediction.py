@@ -28,7 +28,7 @@ from buttonhole.weld.arc.seam.set_up import SeamSetUp
 from buttonhole.weld.arc.seam.simulation import Simulation, simulate
 from buttonhole.weld.arc.seam.words import warnings_of
 from buttonhole.weld.estimate import Estimate
-from buttonhole.weld.metallurgy import RELATIVE_SPREAD, martensite_hardness, sheet_hardness
+from buttonhole.weld.hardness.peak import Hardening, arc_hardening, hardest
 
 MODEL_VERSION = "seam-1"
 
@@ -98,6 +98,7 @@ def _said(sim: Simulation, doubt: Members) -> SeamWeld:
     cooling = _cooling(reading, doubt) if steel else None
     melted = _estimate(middle(reading, back.outer_melted), doubt.back_melted)
     pressure = _pressure(sim, reading)
+    hardening = _hardening(joint, cooling)
     result = SeamWeld(
         sheets=sheets,
         fusion_probability=_all_fused(sim, reading, doubt),
@@ -114,7 +115,8 @@ def _said(sim: Simulation, doubt: Members) -> SeamWeld:
         back_melted=melted,
         back_sag=0.0 if joint.bar else (0.5 * melted.value) ** 2 * pressure / (2 * SURFACE_TENSION),
         burn_through_probability=_hole(melted.value, doubt.back_melted, pressure, joint),
-        peak_hardness=_hardness(joint, cooling),
+        peak_hardness=None if hardening is None else hardening.hardness,
+        hardening=hardening,
         along=_along(reading),
         section=_section(sim),
         warnings=(),
@@ -221,14 +223,11 @@ def _hole(melted: float, drawn: Array, pressure: float, joint: SeamJoint) -> flo
     return float(np.mean([normal.cdf(math.log(w / critical) / HOLE_SPREAD) for w in widths]))
 
 
-def _hardness(joint: SeamJoint, cooling: Estimate | None) -> Estimate | None:
+def _hardening(joint: SeamJoint, cooling: Estimate | None) -> Hardening | None:
     steels = [sheet.metal.steel for sheet in joint.sheets if sheet.metal.steel is not None]
     if not steels or cooling is None or cooling.value <= 0.0:
         return None
-    value = max(
-        max(martensite_hardness(steel, cooling.value), sheet_hardness(steel)) for steel in steels
-    )
-    return Estimate(value, value * (1.0 - RELATIVE_SPREAD), value * (1.0 + RELATIVE_SPREAD))
+    return hardest(((steel, True) for steel in steels), cooling, arc_hardening)
 
 
 def _along(reading: SeamReading) -> Along:

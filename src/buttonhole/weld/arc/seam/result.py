@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from buttonhole.weld.arc.cooling_time import LongSeamCooling
 from buttonhole.weld.estimate import Estimate
+from buttonhole.weld.hardness.peak import Hardening
 
 Array = NDArray[np.float64]
 
@@ -70,6 +71,7 @@ class SeamWeld:
     back_sag: float  # m, how far the pool hangs through at the back
     burn_through_probability: float  # -
     peak_hardness: Estimate | None  # HV; None: the metal does not harden
+    hardening: Hardening | None  # the same with what it rests on
     along: Along
     section: CrossSection
     warnings: tuple[str, ...]
