@@ -52,7 +52,10 @@ def metal_answer(
 
 
 def metal_warnings(
-    steels: Sequence[Steel | None], soft: Sequence[SoftZone | None], zinc: Sequence[ZincFlag]
+    steels: Sequence[Steel | None],
+    soft: Sequence[SoftZone | None],
+    zinc: Sequence[ZincFlag],
+    names: Sequence[str] = (),
 ) -> tuple[str, ...]:
     """What of it a person must read: the gravest zinc flag, and every sheet that softens.
 
@@ -64,15 +67,19 @@ def metal_warnings(
         Of each sheet.
     zinc : sequence of ZincFlag
         Where liquid zinc may crack, the gravest first.
+    names : sequence of str
+        Of the sheets; empty where they are counted from 1.
 
     Returns
     -------
     tuple of str
         One sentence or two each.
     """
-    said = [_soft_words(place, steel, zone)
-            for place, (steel, zone) in enumerate(zip(steels, soft, strict=True), start=1)
-            if steel is not None and zone is not None and _worth_saying(zone)]  # fmt: skip
+    said = []
+    for place, (steel, zone) in enumerate(zip(steels, soft, strict=True)):
+        if steel is not None and zone is not None and _worth_saying(zone):
+            name = names[place] if names else str(place + 1)
+            said.append(_soft_words(name, steel, zone))
     return (*(one.text for one in zinc[:1]), *said)
 
 
@@ -81,16 +88,16 @@ def _worth_saying(zone: SoftZone) -> bool:
     return not zone.softened.known or loss.value >= SOFT_LINE
 
 
-def _soft_words(place: int, steel: Steel, zone: SoftZone) -> str:
+def _soft_words(name: str, steel: Steel, zone: SoftZone) -> str:
     found = zone.softened
     low, high = found.softest.low, found.softest.high
     if not found.known:
         return (
-            f"Sheet {place} ({steel.designation}) may soften beside the weld, to {low:.0f} to "
+            f"Sheet {name} ({steel.designation}) may soften beside the weld, to {low:.0f} to "
             f"{high:.0f} HV: {found.remark}."
         )
     return (
-        f"Sheet {place} ({steel.designation}) softens beside the weld to about "
+        f"Sheet {name} ({steel.designation}) softens beside the weld to about "
         f"{found.softest.value:.0f} HV ({low:.0f} to {high:.0f}), {100 * found.loss.value:.0f} % "
         "less than the sheet has: its strength is least there."
     )

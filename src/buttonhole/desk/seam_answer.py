@@ -50,6 +50,8 @@ def seam_answer(
     metal = seam_metal(weld, described.joint, described.coatings)
     held = _held(weld, described, metal)
     steels = [one.metal.steel for one in described.joint.sheets]
+    names = [one.name for one in weld.sheets]
+    metal_said = metal_warnings(steels, metal.soft, metal.zinc, names)
     return {
         "process": "seam",
         "process_number": number,
@@ -71,23 +73,9 @@ def seam_answer(
         "sheets": [_sheet(one) for one in weld.sheets],
         "metallurgy": _named(metal_answer(metal.peak, steels, metal.soft, metal.zinc), weld),
         "strength": strength_answer(() if held is None else (held,), "N_per_mm"),
-        "along": {
-            "x_mm": weld.along.x * 1e3,
-            "penetration_mm": weld.along.penetration * 1e3,
-            "haz_edge_mm": weld.along.haz_edge * 1e3,
-            "cooling_t85_s": weld.along.cooling_t85,
-            "back_peak_C": weld.along.back_peak,
-        },
+        "along": _along(weld),
         "solver_seconds": weld.solver_seconds,
-        "warnings": list(
-            dict.fromkeys(
-                [
-                    *point.warnings,
-                    *weld.warnings,
-                    *metal_warnings(steels, metal.soft, metal.zinc),
-                ]
-            )
-        ),
+        "warnings": list(dict.fromkeys([*point.warnings, *weld.warnings, *metal_said])),
         "cautions": cautions_answer(said),
         "model_version": weld.model_version,
     }
@@ -98,6 +86,17 @@ def _named(answer: dict[str, Any], weld: SeamWeld) -> dict[str, Any]:
     for told, one in zip(answer["sheets"], weld.sheets, strict=True):
         told["name"] = one.name
     return answer
+
+
+def _along(weld: SeamWeld) -> dict[str, Any]:
+    """The seam against the way along it."""
+    return {
+        "x_mm": weld.along.x * 1e3,
+        "penetration_mm": weld.along.penetration * 1e3,
+        "haz_edge_mm": weld.along.haz_edge * 1e3,
+        "cooling_t85_s": weld.along.cooling_t85,
+        "back_peak_C": weld.along.back_peak,
+    }
 
 
 def _shape(weld: SeamWeld, *, brazed: bool) -> dict[str, Any]:

@@ -79,7 +79,8 @@ def plug_metal(weld: PlugWeld, joint: PlugJoint) -> ArcMetal:
 
     Sources
     -------
-    as named in ``peak``, ``softened`` and ``liquid_zinc``
+    yurioka-1987, duren-1985, suzuki-1985, hollomon-jaffe-1945 (from memory);
+    lme-subcritical-2021 (read)
     """
     section, sheets = weld.section, joint.stack.sheets
     middles = 0.5 * (section.r_faces[1:] + section.r_faces[:-1])
@@ -129,7 +130,8 @@ def seam_metal(weld: SeamWeld, joint: SeamJoint, coatings: Sequence[Coating]) ->
 
     Sources
     -------
-    as named in ``peak``, ``softened`` and ``liquid_zinc``
+    yurioka-1987, duren-1985, suzuki-1985, hollomon-jaffe-1945 (from memory);
+    lme-subcritical-2021 (read)
     """
     section = weld.section
     middles = 0.5 * (section.y_faces[1:] + section.y_faces[:-1])

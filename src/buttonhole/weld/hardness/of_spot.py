@@ -57,7 +57,8 @@ def spot_metal(weld: SpotWeld, stack: StackUp, set_up: SpotSetUp) -> SpotMetal:
 
     Sources
     -------
-    as named in ``peak``, ``softened`` and ``liquid_zinc``
+    yurioka-1987, duren-1985, suzuki-1985, hollomon-jaffe-1945 (from memory);
+    lme-subcritical-2021 (read)
     """
     hot = [(sheet.steel, zones.haz_diameter.value > 0.0)
            for sheet, zones in zip(stack.sheets, weld.sheets, strict=True)]  # fmt: skip
