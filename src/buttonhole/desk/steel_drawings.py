@@ -4,6 +4,7 @@ from buttonhole.desk.steel_answer import SHOWN
 from buttonhole.joint.property_band import PropertyBand, property_bands
 from buttonhole.joint.steel import find_steel
 from buttonhole.paper.figure import DrawnBand, Style, band
+from buttonhole.sources import bibliography
 
 UNITS = {"W/m/K": "W/(m K)", "J/kg/K": "J/(kg K)", "ohm m": "µΩ cm", "Pa": "MPa"}
 
@@ -47,6 +48,6 @@ def _drawn(one: PropertyBand) -> DrawnBand:
         values=values,
         low=low,
         high=high,
-        note=f"Line: value in use. Hatched: where nine of ten casts lie, judged. Source: "
-        f"{one.source}, {one.status.value}. {one.rule}.",
+        note=f"Line: value in use. Hatched: where nine of ten casts should lie, judged. Source: "
+        f"{bibliography()[one.source].title} ({one.status.value}). Made by: {one.rule}.",
     )

@@ -6,6 +6,7 @@ from buttonhole.joint.coating import Coating
 from buttonhole.joint.sheet import Sheet
 from buttonhole.joint.stack_up import MAX_SHEETS, StackUp
 from buttonhole.joint.steel import find_steel, steels
+from buttonhole.joint.steel_book import book
 from buttonhole.units import BadInput
 from buttonhole.web.fields import Answers
 from buttonhole.web.words import typed_figure
@@ -26,10 +27,12 @@ _COATINGS = {
 
 @cache
 def steel_choices() -> Choices:
-    """The steels by family; not knowing comes first, and makes everything stricter."""
+    """The steels: not knowing first, then the usual ones by family, the others by standard."""
     groups: dict[str, list[tuple[str, str]]] = {}
-    for steel in steels():
-        groups.setdefault(steel.family.value, []).append((steel.designation, steel.designation))
+    for one in book():
+        steel = one.steel
+        group = steel.family.value if steel in steels() else one.system
+        groups.setdefault(group, []).append((steel.designation, steel.designation))
     listed = tuple((family, tuple(found)) for family, found in groups.items())
     return (("", (("unknown", "don't know"),)), *listed)
 

@@ -69,7 +69,7 @@ class _BandPicture:
         size, drawn = self.size, self.drawn
         width = self.left + _ACROSS + 1.5 * size
         note = wrapped(drawn.note, size, width - 2.0 * size)
-        foot = self.top + _HIGH + 3.2 * size
+        foot = self.top + _HIGH + 4.0 * size
         height = foot + (1.3 * len(note) + 0.4) * size
         title = f"{drawn.name} [{drawn.unit}]"
         board = Drawing("band-picture", width, height, title, self.words())

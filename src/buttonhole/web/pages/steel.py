@@ -29,6 +29,7 @@ TESTER = {
     HardnessTester.VICKERS: "Vickers, on a piece cut out",
     HardnessTester.REBOUND: "rebound",
 }
+LONGEST_NAME = 40  # letters; a meaning that is longer tells of a steel that is not in the book
 HINT_WORDS = ("magnet", "tester", "look", "spark", "place")
 
 
@@ -39,12 +40,13 @@ def find(request: Request, form: Form) -> Response:
     family = form.text("family")
     found: dict[str, Any] | None = None
     near: tuple[str, ...] = ()
+    meant = meanings(text)
     if text:
         try:
             found = found_answer(text)
         except BadInput as bad:
             form.blame(bad, {"steel": "text", "coating": "text"})
-            near = tuple(one for one in (meanings(text) or near_names(text)) if len(one) < 40)
+            near = tuple(one for one in (meant or near_names(text)) if len(one) < LONGEST_NAME)
     listed = list_answer(family=_family(family)) if not text else None
     steel = found["steel"]["designation"] if found and found["steel"] else ""
     return page(
@@ -54,6 +56,7 @@ def find(request: Request, form: Form) -> Response:
         form=form,
         found=found,
         near=near,
+        near_words="It may mean one of these." if meant else "Names that look like it:",
         listed=listed,
         family=family,
         curves=_curves(steel) if steel else (),
