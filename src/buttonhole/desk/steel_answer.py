@@ -14,6 +14,7 @@ from buttonhole.joint.steel import Family, Steel, find_steel
 from buttonhole.joint.steel_book import Entry, Relative, book, entry, relatives
 from buttonhole.sources import bibliography
 from buttonhole.units import BadInput
+from buttonhole.weld.hardness.carbon_equivalent import carbon_equivalent
 
 MPA, MM, UM, PERCENT = 1e6, 1e-3, 1e-6, 1e-2
 G_PER_M2 = 1e-3  # kg/m2
@@ -23,8 +24,7 @@ SHOWN = {  # unit of an answer: its key's ending, and how many of it are one SI 
     "ohm m": ("uohm_cm", 1e8),
     "Pa": ("MPa", 1e-6),
 }
-# Shares of the carbon equivalent of the IIW, from memory.
-IIW = {"C": 1.0, "Mn": 1 / 6, "Cr": 1 / 5, "Mo": 1 / 5, "V": 1 / 5, "Ni": 1 / 15, "Cu": 1 / 15}
+COUNTED = ("C", "Mn", "Cr", "Mo", "V", "Ni", "Cu")  # what the carbon equivalent of the IIW takes in
 
 
 def list_answer(standard: str = "", family: str = "") -> dict[str, Any]:
@@ -179,8 +179,11 @@ def _equivalent_span(one: Entry) -> tuple[float, float] | None:
     """Carbon equivalent of the leanest and of the richest cast [wt%]; none for stainless steel."""
     if one.steel.family is Family.STAINLESS:
         return None
-    spans = [(share, composition_span(one, element)) for element, share in IIW.items()]
-    low, high = (math.fsum(share * span[end] for share, span in spans) for end in (0, 1))
+    spans = {element: composition_span(one, element) for element in COUNTED}
+    low, high = (
+        carbon_equivalent({element: span[end] for element, span in spans.items()}, "CE_IIW")
+        for end in (0, 1)
+    )
     return low, high
 
 
