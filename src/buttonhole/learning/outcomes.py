@@ -8,8 +8,8 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
-from buttonhole.coupon.reading import CALLIPER_BUTTON, CALLIPER_FACE
-from buttonhole.learning.evidence import Evidence, Kind
+from buttonhole.coupon.reading import CALLIPER_BUTTON, CALLIPER_FACE, READER
+from buttonhole.learning.evidence import BACK_UNCERTAINTY, Evidence, Kind, back_evidence
 from buttonhole.learning.model import Model, Setting, parts_between
 
 Array = NDArray[np.float64]
@@ -54,6 +54,10 @@ def drawn_coupon(
     if chance.random() < float(ndtr(found.spoil[0] + splash)):
         return (Evidence(Kind.EXPULSION),)
     seen = []
+    others = setting.joint.surrogate.others
+    if "back" in others:
+        back = float(found.others[0, others.index("back")])
+        seen.append(back_evidence(_mark(back + BACK_UNCERTAINTY * chance.standard_normal())))
     error = setting.joint.surrogate.error
     for face, (size, melts) in enumerate(zip(found.size[0], found.melts[0], strict=True)):
         wide = math.hypot(scatter, float(error[face]))
@@ -62,7 +66,16 @@ def drawn_coupon(
             seen.append(Evidence(Kind.NO_BUTTON, face))
             continue
         parted = chance.random() < float(parts_between(true, setting.joint.thinner[face]))
-        u = CALLIPER_FACE if parted else CALLIPER_BUTTON
+        u = math.hypot(CALLIPER_FACE if parted else CALLIPER_BUTTON, READER)
         read = true + u * float(chance.standard_normal())
         seen.append(Evidence(Kind.MEASURED, face, max(read, 0.1e-3), uncertainty=u))
     return tuple(seen)
+
+
+def _mark(back: float) -> str:
+    """What shows on a back that came to so many degC; drips are told by what falls, not here."""
+    return next(word for word, over in _MARKS if back >= over)
+
+
+# Lower ends [degC], hottest first; as in ``evidence``.
+_MARKS = (("bump", 1500.0), ("clear", 907.0), ("faint", 300.0), ("none", -math.inf))

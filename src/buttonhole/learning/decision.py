@@ -1,0 +1,493 @@
+"""Whether a set-up may be released, from its coupons, the machine's history and the physics.
+
+The criterion goes first: what it does not accept, no probability makes good. The numbers of the
+rule are our own defaults after trials in simulated shops (docs/validation/learning), no source.
+"""
+
+import dataclasses
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+import numpy as np
+from numpy.typing import NDArray
+
+from buttonhole.coupon.difference import Difference, Level
+from buttonhole.coupon.statistics import (
+    Counting,
+    counting_alone,
+    tolerance_factor_one_sided,
+)
+from buttonhole.coupon.verdict import Outcome, Verdict
+from buttonhole.learning.evidence import Evidence, Kind, LearningCoupon
+from buttonhole.learning.foresight import rank_of, with_evidence, without
+from buttonhole.learning.model import LearnedJoint, Model
+from buttonhole.learning.posterior import Outlook, Posterior, learn, outlook
+from buttonhole.units import BadInput
+from buttonhole.weld.estimate import Estimate
+
+Array = NDArray[np.float64]
+
+PREVAILS = (
+    "The vehicle maker's procedure, local rules and licensed practice go before this decision."
+)
+FAR_OUT, OUT = 0.99, 0.90  # -, bands of what was expected of a coupon
+DOUBTED = 4.0  # -, on how far sizes may be off when asking what the physics carried
+WELL_KNOWN = 10  # measured coupons on a machine, from which its scatter counts as known
+WIDE_SCATTER = 0.35e-3  # m, over which a machine that is not well known gets the strict rule
+
+
+@dataclass(frozen=True, slots=True)
+class ReleaseRule:
+    """When welds are released. ``chance``, ``assurance`` [-]: that the next weld is good, and that
+    nine of ten are; the two ``strict`` ones [-] for the strict class; ``give_up`` [-]: under it the
+    set-up is to be changed.
+    """
+
+    chance: float = 0.95  # -
+    assurance: float = 0.92  # -
+    strict_chance: float = 0.97  # -
+    strict_assurance: float = 0.95  # -
+    give_up: float = 0.30  # -
+    at_least: int = 2
+    new_shop: int = 3
+    stop_at: int = 5
+
+
+class Step(StrEnum):
+    """What is to be done; the value is the word in files and records."""
+
+    RELEASE = "release"
+    ANOTHER = "another_coupon"
+    MOVE = "move_the_set_up"
+    REFUSE = "refuse"
+
+
+@dataclass(frozen=True, slots=True)
+class JudgedCoupon:
+    """A coupon of the series with its verdict and how it differs from the joint.
+
+    ``outcome``: the worst of its interfaces.
+    """
+
+    coupon: LearningCoupon
+    outcome: Outcome
+    differences: tuple[Difference, ...] = ()
+
+    @property
+    def like_the_joint(self) -> bool:
+        """Nothing that matters is different."""
+        return not any(each.level is Level.RED for each in self.differences)
+
+
+_WORST = (
+    Outcome.REJECT,
+    Outcome.INVALID,
+    Outcome.UNDECIDED,
+    Outcome.ACCEPT_NOTE,
+    Outcome.ACCEPT,
+)
+
+
+def judged(
+    coupon: LearningCoupon, verdicts: Sequence[Verdict], differences: Sequence[Difference] = ()
+) -> JudgedCoupon:
+    """Put a coupon and the verdicts on its interfaces together.
+
+    Parameters
+    ----------
+    coupon : LearningCoupon
+        As it teaches the machine.
+    verdicts : sequence of Verdict
+        One for each interface.
+    differences : sequence of Difference
+        Between it and the joint.
+
+    Returns
+    -------
+    JudgedCoupon
+        A splashed one is not accepted, whatever its diameter.
+
+    Raises
+    ------
+    BadInput
+        No verdict.
+    """
+    if not verdicts:
+        raise BadInput("verdicts", "are missing; judge the coupon first")
+    outcomes = [each.outcome for each in verdicts]
+    worst = min(outcomes, key=_WORST.index)
+    return JudgedCoupon(coupon, Outcome.REJECT if coupon.splashed else worst, tuple(differences))
+
+
+@dataclass(frozen=True, slots=True)
+class Carried:
+    """What made the chance what it is, in log-odds [-]: diameters of the series, physics, history.
+
+    One below zero spoke against.
+    """
+
+    diameters: float  # -
+    physics: float  # -
+    history: float  # -
+
+    @property
+    def shares(self) -> tuple[float, float, float]:
+        """Each one's share of all that spoke either way [-]."""
+        parts = [abs(each) for each in (self.diameters, self.physics, self.history)]
+        total = math.fsum(parts) or 1.0
+        return parts[0] / total, parts[1] / total, parts[2] / total
+
+
+@dataclass(frozen=True, slots=True)
+class ReleaseDecision:
+    """What is to be done and why.
+
+    ``chance`` [-]: that the next weld is good, None while nothing is torn; ``assurance`` [-]: that
+    nine of ten are. ``undersize`` [-]: welds of those asked for that are expected to be bad.
+    ``model_votes``: False when coupons contradict the model. ``overturns`` [m]: a coupon below it
+    would take the release away, NaN where none is given.
+    """
+
+    step: Step
+    counting: Counting | None
+    chance: Estimate | None  # -
+    assurance: float  # -
+    undersize: float  # -
+    all_good: float  # -
+    model_votes: bool
+    carried: Carried | None
+    overturns: float  # m
+    reasons: tuple[str, ...]
+    words: str
+    cautions: tuple[str, ...]
+    engine: str
+    seed: int
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """What is asked: a setting of a joint on a machine, and how many welds of it."""
+
+    model: Model
+    joint: str
+    point: tuple[float, ...]  # SI
+    current: float = 0.0  # A
+    welds: int = 1
+    recheck: bool = False  # a quiet chart and enough earlier coupons that agree
+
+    @property
+    def of(self) -> LearnedJoint:
+        """The joint itself."""
+        return self.model.joints[self.joint]
+
+
+def decide(
+    case: Case,
+    series: Sequence[JudgedCoupon],
+    history: Sequence[LearningCoupon],
+    *,
+    seed: int,
+    rule: ReleaseRule | None = None,
+    engine: str = "quick",
+    explain: bool = True,
+) -> ReleaseDecision:
+    """Decide on a set-up, never for a release of what the criterion does not accept.
+
+    Parameters
+    ----------
+    case : Case
+        What is to be released.
+    series : sequence of JudgedCoupon
+        Every coupon of this set-up in the order welded, none left out.
+    history : sequence of LearningCoupon
+        Every earlier coupon of the machine.
+    seed : int
+        Of the draws; kept with the record.
+    rule : ReleaseRule, optional
+        When welds are released.
+    engine : str
+        As in ``learn``.
+    explain : bool
+        Also find what carried it and what would overturn it.
+
+    Returns
+    -------
+    ReleaseDecision
+        With its reasons.
+    """
+    rule = rule or ReleaseRule()
+    alike = [each for each in series if each.like_the_joint]
+    taught = [*history, *(each.coupon for each in alike)]
+    posterior = learn(case.model, taught, seed=seed, engine=engine)
+    setting = case.model.setting(case.joint, case.point, case.current)
+    seen = outlook(posterior, setting)
+    votes, conflict = _conflict(posterior, [each.coupon for each in alike])
+    step, reasons = _step(case, series, history, posterior, seen, rule, votes)
+    counted = [each for each in alike if each.outcome is not Outcome.INVALID]
+    passed = sum(each.outcome.accepted for each in counted)
+    counting = counting_alone(passed, len(counted)) if counted else None
+    carried, overturns = None, math.nan
+    if explain and counted and votes:
+        carried = _carried(case, counted, posterior, seen, engine)
+        if step is Step.RELEASE:
+            overturns = _overturns(case, posterior, seen, rule, len(history))
+    return ReleaseDecision(
+        step=step,
+        counting=counting,
+        chance=seen.chance,
+        assurance=seen.assurance,
+        undersize=case.welds * (1.0 - seen.chance.value),
+        all_good=seen.all_good(case.welds, posterior.draws.weight),
+        model_votes=votes,
+        carried=carried,
+        overturns=overturns,
+        reasons=(*_differences(series), *conflict, *reasons),
+        words=_words(case, counted, counting, seen, step, votes, carried, overturns, history),
+        cautions=(PREVAILS,),
+        engine=posterior.draws.engine,
+        seed=seed,
+    )
+
+
+def _differences(series: Sequence[JudgedCoupon]) -> list[str]:
+    return [
+        f"Coupon {each.coupon.key} is not the joint ({one.item}: {one.on_coupon}, on the vehicle "
+        f"{one.on_joint}): it does not count for it. "
+        f"{one.advice or 'Weld a coupon that is the same as the joint.'}"
+        for each in series
+        for one in each.differences
+        if one.level is Level.RED
+    ]
+
+
+def _conflict(posterior: Posterior, coupons: Sequence[LearningCoupon]) -> tuple[bool, list[str]]:
+    """Whether the coupons are such as the model expected, each judged without itself."""
+    far, out = [], []
+    for one in coupons:
+        if one.splashed or not one.evidence:
+            continue
+        for rank in rank_of(posterior, one, without(posterior, (one,))):
+            aside = 2.0 * abs(rank - 0.5)
+            if aside > FAR_OUT:
+                far.append(one.key)
+            if aside > OUT:
+                out.append(one.key)
+    if not far and len(out) < 2:
+        return True, []
+    names = ", ".join(dict.fromkeys([*far, *out]))
+    return False, [
+        f"The model did not expect what coupon {names} showed, so it has no vote for a "
+        "release: the diameters alone must carry it. Look for what is different: steel, coating, "
+        "tips, supply, a reading."
+    ]
+
+
+def _needed(case: Case, history: Sequence[LearningCoupon], rule: ReleaseRule) -> int:
+    if case.recheck and len(history) >= WELL_KNOWN:
+        return 1
+    return rule.at_least if history else max(rule.new_shop, rule.at_least)
+
+
+def _limits(
+    case: Case, posterior: Posterior, history_size: int, rule: ReleaseRule
+) -> tuple[float, float, str]:
+    """Least chance and assurance, and why where they are strict."""
+    if case.of.strict:
+        why = "Ultra-high-strength steel or three and more sheets: the strict rule holds."
+        return rule.strict_chance, rule.strict_assurance, why
+    wide = posterior.unknown("scatter").value > WIDE_SCATTER
+    if wide and history_size < WELL_KNOWN:
+        why = "Welds of this machine seem to scatter much and it is hardly known: the strict rule."
+        return rule.strict_chance, rule.strict_assurance, why
+    return rule.chance, rule.assurance, ""
+
+
+def _step(
+    case: Case,
+    series: Sequence[JudgedCoupon],
+    history: Sequence[LearningCoupon],
+    posterior: Posterior,
+    seen: Outlook,
+    rule: ReleaseRule,
+    votes: bool,
+) -> tuple[Step, list[str]]:
+    if any(each.coupon.splashed for each in series):
+        return Step.REFUSE, ["A coupon splashed: close the gap and check the force first."]
+    if any(each.outcome is Outcome.REJECT for each in series):
+        return Step.REFUSE, ["A coupon is not accepted by the criterion; no chance outweighs it."]
+    counted = [each for each in series if each.like_the_joint and each.outcome.accepted]
+    torn = sum(each.outcome is not Outcome.INVALID for each in series)
+    enough, why = _enough(case, counted, posterior, seen, rule, (votes, len(history)))
+    undecided = bool(series) and series[-1].outcome is Outcome.UNDECIDED
+    needed = _needed(case, history, rule)
+    if enough and len(counted) >= needed and not undecided:
+        return Step.RELEASE, why
+    if torn >= rule.stop_at:
+        return Step.MOVE, [*why, f"{torn} coupons are torn: move the set-up instead of trying on."]
+    if votes and counted and seen.chance.value < rule.give_up:
+        return Step.MOVE, [*why, "Such welds are mostly not good: change the set-up."]
+    if undecided:
+        why.append("The last coupon lies within the guard band: its reading is not sure enough.")
+    if len(counted) < needed:
+        why.append(f"{len(counted)} of at least {needed} coupons like the joint are accepted.")
+    return Step.ANOTHER, why
+
+
+def _enough(
+    case: Case,
+    counted: Sequence[JudgedCoupon],
+    posterior: Posterior,
+    seen: Outlook,
+    rule: ReleaseRule,
+    known: tuple[bool, int],
+) -> tuple[bool, list[str]]:
+    votes, history_size = known
+    chance, assurance, why = _limits(case, posterior, history_size, rule)
+    said = [why] if why else []
+    alone = True
+    if not votes:
+        # what it says in favour no longer counts, what it says against still does
+        alone, words = _by_tolerance(case, counted)
+        said.extend(words)
+    if seen.chance.value < chance:
+        said.append(
+            f"The next weld is expected to be good with {_percent(seen.chance.value)}; "
+            f"{_percent(chance)} are asked for."
+        )
+    if seen.assurance < assurance:
+        said.append(
+            f"That nine of ten are good is {_percent(seen.assurance)} sure; {_percent(assurance)} "
+            "are asked for."
+        )
+    return alone and seen.chance.value >= chance and seen.assurance >= assurance, said
+
+
+def _by_tolerance(case: Case, counted: Sequence[JudgedCoupon]) -> tuple[bool, list[str]]:
+    """Without the model: mean - k s over the limit at every interface, 90 % with 90 %."""
+    for face, least in enumerate(case.of.least):
+        sizes = [
+            one.value
+            for each in counted
+            for one in each.coupon.evidence
+            if one.kind is Kind.MEASURED and one.interface == face
+        ]
+        if len(sizes) < 3:
+            return False, ["Without the model at least three measured coupons are needed."]
+        k = tolerance_factor_one_sided(len(sizes), 0.90, 0.90)
+        limit = float(np.mean(sizes) - k * np.std(sizes, ddof=1))
+        if limit < least:
+            return False, [
+                f"By the diameters alone nine of ten welds lie over {_mm(limit)} at interface "
+                f"{face + 1}, {_mm(least)} are asked for."
+            ]
+    return True, ["By the diameters alone nine of ten welds are large enough (90 % sure)."]
+
+
+def _carried(
+    case: Case,
+    counted: Sequence[JudgedCoupon],
+    posterior: Posterior,
+    seen: Outlook,
+    engine: str,
+) -> Carried:
+    """Learn again without the history, then with a physics that is hardly believed."""
+    series = [each.coupon for each in counted]
+    alone = Model(case.model.beliefs, (case.of,))
+    own = case.model.beliefs
+    doubted = Model(
+        dataclasses.replace(own, common=own.common * DOUBTED, own=own.own * DOUBTED), (case.of,)
+    )
+    chances = []
+    for model in (alone, doubted):
+        found = learn(model, series, seed=posterior.seed, engine=engine)
+        setting = model.setting(case.joint, case.point, case.current)
+        chances.append(_odds(outlook(found, setting).chance.value))
+    return Carried(chances[1], chances[0] - chances[1], _odds(seen.chance.value) - chances[0])
+
+
+def _odds(chance: float) -> float:
+    kept = min(max(chance, 1e-4), 1.0 - 1e-4)
+    return math.log(kept / (1.0 - kept))
+
+
+def _overturns(
+    case: Case, posterior: Posterior, seen: Outlook, rule: ReleaseRule, history_size: int
+) -> float:
+    """Largest diameter of one more coupon that would take the release away [m]."""
+    chance, assurance, _ = _limits(case, posterior, history_size, rule)
+    worst = max(case.of.least)
+    face = case.of.least.index(worst)
+    for step in range(40, 0, -1):
+        size = worst + (step - 10) * 0.05e-3
+        one = Evidence(Kind.MEASURED, face, size, uncertainty=0.1e-3)
+        coupon = LearningCoupon("next", case.joint, case.point, (one,), case.current)
+        weight = with_evidence(posterior, coupon)
+        good = float(weight @ seen.good)
+        if size < worst or good < chance or float(weight @ (seen.good >= 0.9)) < assurance:
+            return max(size, worst)
+    return worst
+
+
+def _percent(share: float) -> str:
+    return f"{100.0 * share:.1f} %" if share > 0.9 else f"{100.0 * share:.0f} %"
+
+
+def _mm(length: float) -> str:
+    return f"{length * 1e3:.2f} mm"
+
+
+def _words(
+    case: Case,
+    counted: Sequence[JudgedCoupon],
+    counting: Counting | None,
+    seen: Outlook,
+    step: Step,
+    votes: bool,
+    carried: Carried | None,
+    overturns: float,
+    history: Sequence[LearningCoupon],
+) -> str:
+    said = [_torn(case, counted), counting.text if counting else ""]
+    if votes:
+        good = seen.chance
+        said.append(
+            f"With the physics model and {len(history)} earlier coupons of this machine "
+            f"{100.0 * good.value:.0f} in 100 such welds are expected to be good (between "
+            f"{100.0 * good.low:.0f} and {100.0 * good.high:.0f}); of {case.welds} welds "
+            f"{case.welds * (1.0 - good.value):.1f} are expected not to be."
+        )
+    said.append(
+        {
+            Step.RELEASE: f"Released for {case.welds} welds.",
+            Step.ANOTHER: "Not released yet: weld and tear another coupon.",
+            Step.MOVE: "Not released: move the set-up.",
+            Step.REFUSE: "Not released.",
+        }[step]
+    )
+    if carried is not None and step is Step.RELEASE:
+        diameters, physics, past = (100.0 * one for one in carried.shares)
+        said.append(
+            f"What carried it: diameters {diameters:.0f} %, physics {physics:.0f} %, history of "
+            f"the machine {past:.0f} %."
+        )
+    if math.isfinite(overturns):
+        said.append(f"What would overturn it: one coupon under {_mm(overturns)}.")
+    return " ".join(filter(None, said))
+
+
+def _torn(case: Case, counted: Sequence[JudgedCoupon]) -> str:
+    if not counted:
+        return "No coupon like the joint is torn yet."
+    parts = []
+    for face, least in enumerate(case.of.least):
+        sizes = [
+            f"{one.value * 1e3:.1f}"
+            for each in counted
+            for one in each.coupon.evidence
+            if one.kind is Kind.MEASURED and one.interface == face
+        ]
+        where = f" at interface {face + 1}" if len(case.of.least) > 1 else ""
+        parts.append(f"{', '.join(sizes) or 'nothing measured'} mm{where} (minimum {_mm(least)})")
+    return f"Coupons torn: {len(counted)}; {'; '.join(parts)}."
