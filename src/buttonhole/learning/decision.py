@@ -203,36 +203,30 @@ def decide(
         Every coupon of this set-up in the order welded, none left out.
     history : sequence of LearningCoupon
         Every earlier coupon of the machine.
-    seed : int
-        Of the draws; kept with the record.
+    seed, engine : int, str
+        As in ``learn``; kept with the record.
     rule : ReleaseRule, optional
         When welds are released.
-    engine : str
-        As in ``learn``.
     explain : bool
         Also find what carried it and what would overturn it.
 
     Returns
     -------
     ReleaseDecision
-        With its reasons.
     """
-    rule = rule or ReleaseRule()
-    alike = [each for each in series if each.like_the_joint]
+    rule, alike = rule or ReleaseRule(), [each for each in series if each.like_the_joint]
     taught = [*history, *(each.coupon for each in alike)]
     posterior = learn(case.model, taught, seed=seed, engine=engine)
-    setting = case.model.setting(case.joint, case.point, case.current)
-    seen = outlook(posterior, setting)
+    seen = outlook(posterior, case.model.setting(case.joint, case.point, case.current))
     votes, conflict = _conflict(posterior, [each.coupon for each in alike])
     step, reasons = _step(case, series, history, posterior, seen, rule, votes)
     counted = [each for each in alike if each.outcome is not Outcome.INVALID]
-    passed = sum(each.outcome.accepted for each in counted)
-    counting = counting_alone(passed, len(counted)) if counted else None
+    counting = _counting(counted)
     carried, overturns = None, math.nan
     if explain and counted and votes:
         carried = _carried(case, counted, posterior, seen, engine)
-        if step is Step.RELEASE:
-            overturns = _overturns(case, posterior, seen, rule, len(history))
+    if carried and step is Step.RELEASE:
+        overturns = _overturns(case, posterior, seen, rule, len(history))
     return ReleaseDecision(
         step=step,
         counting=counting,
@@ -249,6 +243,11 @@ def decide(
         engine=posterior.draws.engine,
         seed=seed,
     )
+
+
+def _counting(counted: Sequence[JudgedCoupon]) -> Counting | None:
+    passed = sum(each.outcome.accepted for each in counted)
+    return counting_alone(passed, len(counted)) if counted else None
 
 
 def _differences(series: Sequence[JudgedCoupon]) -> list[str]:
