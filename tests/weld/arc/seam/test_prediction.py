@@ -230,7 +230,7 @@ def test_speed_comes_from_the_arc_time_where_it_is_given() -> None:
 
 def test_a_hand_wanders_by_as_much_as_it_is_said_to() -> None:
     joint = lap(steel(1.0), 120.0)
-    set_up = SeamSetUp(HEAT, Torch(), continuous(120 * MM, 10 * MM), hand=Hand(0.7 * MM, 0.1))
+    set_up = SeamSetUp(HEAT, Torch(90.0), continuous(120 * MM, 10 * MM), hand=Hand(0.7 * MM, 0.1))
     drawn = [path(joint, set_up, np.random.default_rng(seed)) for seed in range(60)]
     aims = np.concatenate([way[:, 2] for way in drawn])
     assert np.std(aims) == pytest.approx(0.7 * MM, rel=0.15)

@@ -2,9 +2,15 @@
 
 The wetting rule: metal spreads along the surface of the joint from where it lands as far as that
 surface is hot enough to be wetted. Its free surface is an arch between the two ends, which holds
-the metal deposited so far. Where the arch would stand too steep the metal runs on over cold surface
-(that is a cold lap); where it would hang, the ends draw in. Surface tension rules at this size: the
-capillary length of molten steel is about 4 mm. Model form: our own, no source.
+the metal deposited so far. Where the arch meets cold surface at a steeper angle than a freezing
+front comes to rest at, the metal runs on over it (a cold lap, unless it melts the surface later);
+where it would hang, the ends draw in. At a sharp edge the front waits until the angle to the face
+behind the edge is steep enough. Surface tension rules at this size: the capillary length of molten
+steel is about 4 mm. Model form: our own.
+
+Sources
+-------
+schiaffino-sonin-1997 (a front of melt on its own cold solid stops at an angle; from memory).
 """
 
 import math
@@ -18,9 +24,9 @@ from buttonhole.weld.arc.seam.grid import (
     DEPOSIT,
     ENCLOSED,
     FLATTEST,
+    RESTS_AT,
     SIGMA,
     SPLAT,
-    STEEPEST,
     VOID,
     WAY_LEFT,
     WAY_RIGHT,
@@ -146,8 +152,9 @@ def reach_of(nodes, inside, outside, n, wet):
 
 
 @numba.njit(cache=True)
-def place(nodes, n, way):
+def place(nodes, way):
     """Point (y, z) [m] at a way along the surface [m]."""
+    n = nodes.shape[0]
     i = np.searchsorted(nodes[1:n, 3], way)
     i = min(i, n - 2)
     span = nodes[i + 1, 3] - nodes[i, 3]
@@ -171,14 +178,39 @@ def under_chord(yl, zl, yr, zr, ground, yf, zf, fine):
 
 
 @numba.njit(cache=True)
-def arch(nodes, n, ends, area, ground, yf, zf, fine, steepest, flattest, least_width, shape):
+def meets(nodes, way, step, slope):
+    """Angle of the melt [rad] at an end of the free surface, to the face it would run on to.
+
+    ``slope`` is that of the free surface there; ``step`` [m] below zero looks to the left. Below
+    zero at the brink of a face that falls off: the melt would have to hang over.
+    """
+    y, z = place(nodes, way)
+    on_y, on_z = place(nodes, way + step)
+    side = 1.0 if step < 0.0 else -1.0
+    return math.atan(side * slope) - math.atan2(z - on_z, side * (y - on_y))
+
+
+@numba.njit(cache=True)
+def foot(nodes, way, step):
+    """Way [m] to where melt on an upright face that falls off to one side runs down to."""
+    while 0.0 < way + step < nodes[-1, 3]:
+        here = place(nodes, way)[1]
+        falls = place(nodes, way + step)[1] < here - 0.5 * MOVE
+        if not falls or place(nodes, way - step)[1] < here + 0.5 * MOVE:  # at the brink it waits
+            break
+        way += step
+    return way
+
+
+@numba.njit(cache=True)
+def arch(nodes, n, ends, area, ground, yf, zf, fine, rests_at, flattest, least_width, shape):
     """Find the free surface that holds ``area`` [m2]; ``shape`` is filled in place."""
-    left, right = ends[0], ends[1]
-    last = nodes[n - 1, 3]
+    nodes, last = nodes[:n], nodes[n - 1, 3]
+    left, right = foot(nodes, ends[0], -MOVE), foot(nodes, ends[1], MOVE)
     yl, zl, yr, zr, crown = 0.0, 0.0, 0.0, 0.0, 0.0
     for _ in range(MOST_MOVES):
-        yl, zl = place(nodes, n, left)
-        yr, zr = place(nodes, n, right)
+        yl, zl = place(nodes, left)
+        yr, zr = place(nodes, right)
         width = yr - yl
         if width < least_width:
             # a stretch of upright edge alone holds nothing; the lower end moves out
@@ -190,17 +222,15 @@ def arch(nodes, n, ends, area, ground, yf, zf, fine, steepest, flattest, least_w
                 continue
             width = least_width
         crown = 1.5 * (area - under_chord(yl, zl, yr, zr, ground, yf, zf, fine)) / width
-        if crown > steepest * width:
-            if left <= 0.0 and right >= last:
-                break
-            # the lower end runs on, and one that climbs an edge; at its brink the metal stops
-            out_left, out_right = max(left - MOVE, 0.0), min(right + MOVE, last)
-            goes_left = zl <= zr + SAME or abs(place(nodes, n, out_left)[1] - zl) > SAME
-            goes_right = zr <= zl + SAME or abs(place(nodes, n, out_right)[1] - zr) > SAME
-            if goes_left or right >= last:
-                left = out_left
-            if goes_right or out_left <= 0.0:
-                right = out_right
+        chord, bulge = (zr - zl) / width, 4.0 * crown / width
+        at_left = meets(nodes, left, -MOVE, chord + bulge) if left > 0.0 else 0.0
+        at_right = meets(nodes, right, MOVE, chord - bulge) if right < last else 0.0
+        steepest = max(at_left, at_right)
+        if steepest > rests_at:
+            if at_left >= steepest - SAME:
+                left = max(left - MOVE, 0.0)
+            if at_right >= steepest - SAME:
+                right = min(right + MOVE, last)
         elif crown < -flattest * width and width > 2.0 * least_width:
             further = (ends[2] - left) - (right - ends[2])
             if further > -SAME:
@@ -421,7 +451,7 @@ def lay(
         ends = wetted(nodes, n, at[1], at[2], numbers[WET_TEMPERATURE], shapes[x])
         arch(
             nodes, n, ends, laid[x] - filled[x], ground, yf, zf, fine,
-            numbers[STEEPEST], numbers[FLATTEST], sizes[1][fine[0]], shapes[x],
+            numbers[RESTS_AT], numbers[FLATTEST], sizes[1][fine[0]], shapes[x],
         )  # fmt: skip
         warmth += fill(
             x, waiting, shapes[x], h, t_was, heat[2], filler, cells, couplings, places, sizes,

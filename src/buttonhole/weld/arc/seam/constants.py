@@ -10,8 +10,10 @@ from dataclasses import dataclass
 class SeamConstants:
     """What the model of a seam takes for granted; without losses it meets closed forms."""
 
-    sigma: float = 1.6e-3  # m, standard deviation of the arc's heat across its axis
-    finger_share: float = 0.4  # -, of the arc's heat that goes deeper along the axis
+    # m, standard deviation of the arc's heat across its axis at 100 A; for the 1.5 to 2 mm arc of
+    # dip transfer (tsai-eagar-1985, from memory)
+    sigma: float = 1.5e-3  # m
+    finger_share: float = 0.4  # -, of the arc's heat that goes deeper along the axis, at 100 A
     finger_radius: float = 1.2e-3  # m, its standard deviation across the axis
     finger_depth: float = 1.0e-3  # m, its standard deviation along the axis
     edge_attachment: float = 0.5  # -, 0 to 1: how much an open gap draws the arc to the edge
@@ -22,7 +24,9 @@ class SeamConstants:
     convection: float = 10.0  # W/m2/K
     emissivity: float | None = None  # -, None: the sheet's own
     evaporation: bool = True
-    steepest: float = 0.45  # -, crown over width of the deposit; steeper runs over cold metal
+    # deg, angle at which melt comes to rest on cold metal; steeper runs on (schiaffino-sonin-1997,
+    # from memory; beads of dip transfer, a third as high as wide, have it too)
+    rests_at: float = 55.0  # deg
     flattest: float = 0.05  # -, hollow over width; flatter draws in
     gap_air: float = 0.06  # W/m/K, conductivity of hot air
 
@@ -32,7 +36,7 @@ SEAM = SeamConstants()
 # What is known least: the factor one standard deviation away, in a lognormal sense; judged, after
 # the spread of published arc efficiencies and of the priors above.
 SPREADS = {
-    "power": 0.05,  # efficiency 0.83 +/- 0.04
+    "power": 0.05,  # efficiency 0.84 +/- 0.04
     "sigma": 0.15,
     "finger_share": 0.35,
     "contact": 0.8,

@@ -82,7 +82,7 @@ def _member(
     moved["edge_attachment"] = min(max(constants.edge_attachment + share - 0.5, 0.0), 1.0)
     factor = math.exp(SPREADS["power"] * by["power"])
     speed = set_up.runs[0].speed * math.exp(set_up.hand.speed * by["speed"])
-    aim = set_up.torch.aim_offset + set_up.hand.aim * by["aim"]
+    stray = min(max(set_up.torch.stray + set_up.hand.aim * by["aim"], -6e-3), 6e-3)
     longest = max(abs(run.end - run.start) for run in set_up.runs)
     piece = max(min(longest, PIECE), SHORTEST)
     return (
@@ -90,7 +90,7 @@ def _member(
         dataclasses.replace(
             set_up,
             heat=set_up.heat.scaled(factor),
-            torch=dataclasses.replace(set_up.torch, aim_offset=min(max(aim, -6e-3), 6e-3)),
+            torch=dataclasses.replace(set_up.torch, stray=stray),
             runs=(Run(0.0, piece, min(max(speed, 1e-3), 50e-3)),),
         ),
         dataclasses.replace(constants, **moved),

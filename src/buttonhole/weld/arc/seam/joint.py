@@ -10,7 +10,7 @@ from buttonhole.weld.arc.seam.metal import SeamMetal, steel_metal
 
 LARGEST_GAP = 3e-3  # m; wider is no gap but another joint
 SHORTEST, LONGEST = 10e-3, 120e-3  # m
-THINNEST, THICKEST = 0.4e-3, 4e-3  # m; the arc model was made for body sheet
+THINNEST, THICKEST = 0.4e-3, 6e-3  # m; the arc model was made for body sheet
 
 
 class JointKind(StrEnum):

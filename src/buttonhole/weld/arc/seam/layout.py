@@ -20,9 +20,12 @@ Codes = NDArray[np.int64]
 
 STRETCH = 1.25  # -, from one cell to the next away from the seam
 WIDEST = 3.5e-3  # m
-FINE_LOWER, FINE_UPPER = 6.5e-3, 5e-3  # m of small cells on each side of the joint
+FINE_LOWER, FINE_UPPER = 6.5e-3, 5e-3  # m of small cells on each side of the joint, at least
+BESIDE = 2.5e-3  # m of small cells beyond the toes of a large deposit
+# of the root of the deposit's section: how far it may lie to one side, and how high
+FAR, HIGH = 1.7, 0.75  # -
 FINE_ENDS = 2.5e-3  # m of small cells beyond start and stop
-CROWN_ROWS = 4  # rows above the highest sheet, for the deposit
+CROWN_ROWS = 4  # rows above the highest sheet, for the deposit, at least
 TALLEST_ROW = 0.75e-3  # m; thick sheet gets more rows
 CONTACT_CONDUCTIVITY = 30.0  # W/m/K at which a contact is turned into a length of metal
 
@@ -121,15 +124,19 @@ def outwards(fine: float, cell: float, end: float) -> Array:
     return np.array(faces[1:])
 
 
-def _y_faces(joint: SeamJoint, cell: float, aim: float) -> tuple[Array, tuple[float, float]]:
+def _y_faces(
+    joint: SeamJoint, cell: float, aim: float, section: float
+) -> tuple[Array, tuple[float, float]]:
     """Faces across, and between which y the small cells lie [m]."""
     more = max(abs(aim) - 0.5e-3, 0.0)
     half = 0.5 * joint.root_opening
+    least = FAR * math.sqrt(section) + BESIDE
+    low_side, high_side = max(FINE_LOWER, least), max(FINE_UPPER, least - 1.5e-3)
     if joint.kind is JointKind.LAP:
-        left = FINE_LOWER + (more if aim > 0 else 0.0)
-        right = FINE_UPPER + (more if aim < 0 else 0.0)
+        left = low_side + (more if aim > 0 else 0.0)
+        right = high_side + (more if aim < 0 else 0.0)
     else:
-        left = right = FINE_UPPER + more
+        left = right = high_side + more
     left, right = (math.ceil(each / cell - 1e-9) * cell for each in (left, right))
     inner = np.zeros(1)
     if half > 0.0:
@@ -145,7 +152,7 @@ def _rows(thickness: float, resolution: Resolution) -> int:
     return max(resolution.rows, math.ceil(thickness / TALLEST_ROW - 1e-9))
 
 
-def _z_faces(joint: SeamJoint, resolution: Resolution) -> tuple[Array, int, int]:
+def _z_faces(joint: SeamJoint, resolution: Resolution, section: float) -> tuple[Array, int, int]:
     """Faces upwards [m], rows of the lower sheet, and rows up to the top of the upper one."""
     n_low, n_up = (_rows(s.thickness, resolution) for s in (joint.lower, joint.upper))
     top = joint.lower.thickness
@@ -158,7 +165,8 @@ def _z_faces(joint: SeamJoint, resolution: Resolution) -> tuple[Array, int, int]
     faces += list(np.linspace(top, top + joint.upper.thickness, n_up + 1))[1:]
     count += n_up
     height = min(resolution.cell, 0.5e-3)
-    faces += [faces[-1] + height * (i + 1) for i in range(CROWN_ROWS)]
+    crown = max(CROWN_ROWS, math.ceil(HIGH * math.sqrt(section) / height))
+    faces += [faces[-1] + height * (i + 1) for i in range(crown)]
     return np.array(faces), n_low, count
 
 
@@ -228,17 +236,19 @@ def lay_out(
     constants: SeamConstants,
     of_part: Sequence[int] = (0, 0, 0, 0),
     aim: float = 0.0,
+    section: float = 0.0,
 ) -> Layout:
-    """Cut a joint into cells, finer near the seam; ``aim`` [m] is where the wire points at most.
+    """Cut a joint into cells, finer near the seam.
 
-    ``of_part`` says which metal each sheet and the deposit are of.
+    ``of_part`` says which metal each sheet and the deposit are of, ``aim`` [m] where the wire
+    points at most, ``section`` [m2] how much metal is laid down.
     """
     cell = resolution.cell
     ends = outwards(FINE_ENDS, cell, max(joint.overhang, FINE_ENDS))
     along = np.linspace(0.0, joint.length, round(joint.length / cell) + 1)
     x_faces = np.concatenate([-ends[::-1], along, joint.length + ends])
-    y_faces, near = _y_faces(joint, cell, aim)
-    z_faces, n_low, top = _z_faces(joint, resolution)
+    y_faces, near = _y_faces(joint, cell, aim, section)
+    z_faces, n_low, top = _z_faces(joint, resolution, section)
     y = centres(y_faces)
     sizes = (rimmed(np.diff(x_faces)), rimmed(np.diff(z_faces)), rimmed(np.diff(y_faces)))
     shape = (len(sizes[0]), len(sizes[1]), len(sizes[2]))

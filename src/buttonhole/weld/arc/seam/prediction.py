@@ -1,13 +1,18 @@
 """What is said of a seam before an arc is struck: figures with intervals, picture, warnings.
 
-Which of the trade's rules the model explains: that both sheets fuse only when the wire points into
-the joint (aim; the angle hardly counts while the wire points at the same spot), that a longer
-distance of the contact tube at the same feed costs penetration (less current, the same drops), that
-a gap costs throat and burns the upper edge back, that slower travel and more heat widen the zone,
-that skipping keeps the neighbourhood cooler. Only in part: the width of the heat zone against the
-work angle (a turned torch that points at the same spot leaves the band as it is; a wide zone comes
-from an arc that dwells on one sheet) and how far the edge burns back (no flow, no arc force). Not
-at all: the travel angle, for which a stated rule without a source stands in.
+Which of the trade's rules the model explains: that both sheets fuse when the wire points into the
+joint at 40 to 45 degrees, and only the one it points at when it stands square on that one; that a
+longer distance of the contact tube at the same feed costs penetration (less current, the same
+drops); that a gap costs throat and burns the upper edge back; that slower travel and more heat
+widen the zone; that skipping with pauses keeps the neighbourhood cooler.
+
+Only in part: the wider heat zone of a torch at 90 degrees. Turned about the same aim point it moves
+heat from the lower sheet to the edge of the upper one, but no zone gets wider by it (the page of
+validation has the sizes). Stood on the lower sheet it widens the zone there by a few per cent, and
+by about half once it is moved so slowly that the upper sheet is fused all the same. So the wide
+zone comes from where the arc points and how long it stays, and does not prove a wrong angle. In
+part, too: how far the edge burns back (no flow, no arc force). Not at all: the travel angle, for
+which a stated rule without a source stands in.
 """
 
 import math
@@ -30,7 +35,7 @@ from buttonhole.weld.arc.seam.words import warnings_of
 from buttonhole.weld.estimate import Estimate
 from buttonhole.weld.hardness.peak import Hardening, arc_hardening, hardest
 
-MODEL_VERSION = "seam-1"
+MODEL_VERSION = "seam-2"
 
 Array = NDArray[np.float64]
 

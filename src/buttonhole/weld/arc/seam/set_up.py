@@ -61,12 +61,14 @@ class Torch:
     ``work_angle`` [deg] from the face of the lower sheet: 90 stands square on it, 45 looks into the
     joint of a lap. ``travel_angle`` [deg] is positive when the arc is pushed, negative if dragged.
     ``aim_offset`` [m] is where the wire points, from the joint: positive on to the lower sheet of a
-    lap (or to the torch's left of a butt), negative on to the upper one.
+    lap (or to the torch's left of a butt), negative on to the upper one. ``stray`` [m] is how far a
+    hand holds the wire beside that, square to the wire, positive to the lower sheet's side.
     """
 
     work_angle: float = 45.0  # deg
     travel_angle: float = 0.0  # deg
     aim_offset: float = 0.0  # m
+    stray: float = 0.0  # m
 
     def __post_init__(self) -> None:
         if not 20.0 <= self.work_angle <= 110.0:
@@ -77,6 +79,8 @@ class Torch:
             raise BadInput(
                 "aim_offset", f"is {self.aim_offset * 1e3:g} mm; give -6 to 6 mm from the joint"
             )
+        if not -6e-3 <= self.stray <= 6e-3:
+            raise BadInput("stray", f"is {self.stray * 1e3:g} mm; give -6 to 6 mm")
 
     def axis(self) -> Array:
         """Direction the wire points in, shape (3,): along, across, up [-]."""
@@ -178,8 +182,8 @@ def skip(
 class Hand:
     """How far a hand strays, as standard deviations; common practice, no source.
 
-    ``aim`` [m] and ``speed`` [-] are those of a whole seam; while welding the hand wanders by as
-    much about it.
+    ``aim`` [m], square to the wire, and ``speed`` [-] are those of a whole seam; while welding the
+    hand wanders by as much about it.
     """
 
     aim: float = 0.7e-3  # m
@@ -218,6 +222,13 @@ class SeamSetUp:
         return self.heat.power * self.arc_time / sum(abs(r.end - r.start) for r in self.runs)
 
 
+def strayed(joint: SeamJoint, torch: Torch, stray: float) -> tuple[float, float]:
+    """Point on the axis of a torch held ``stray`` [m] beside where it is meant to point [m]."""
+    y, z = aim_point(joint, torch.aim_offset)
+    work = math.radians(torch.work_angle)
+    return y - stray * math.sin(work), z - stray * math.cos(work)
+
+
 def aim_point(joint: SeamJoint, offset: float) -> tuple[float, float]:
     """Where a wire points that is ``offset`` [m] off the joint: across and up [m]."""
     base = joint.lower.thickness
@@ -254,8 +265,8 @@ def path(joint: SeamJoint, set_up: SeamSetUp, rng: np.random.Generator | None = 
             aims = set_up.hand.aim * _wander(count + 1, rng)
             speeds = run.speed * np.exp(set_up.hand.speed * _wander(count + 1, rng))
         for i, x in enumerate(knots):
-            offset = set_up.torch.aim_offset + float(aims[i])
-            rows.append((now, float(x), *aim_point(joint, offset), 1.0 if i < count else 0.0))
+            beside = strayed(joint, set_up.torch, set_up.torch.stray + float(aims[i]))
+            rows.append((now, float(x), *beside, 1.0 if i < count else 0.0))
             if i < count:
                 mean = 0.5 * float(speeds[i] + speeds[i + 1])
                 now += abs(float(knots[i + 1] - x)) / mean
