@@ -111,3 +111,12 @@ def test_nothing_left_is_told_without_figures(capsys: pytest.CaptureFixture[str]
     assert answer["tensile_interval_MPa"] is None
     assert run(["steel", "unknown", *words]) == 0
     assert "measure again" in " ".join(capsys.readouterr().out.split())
+
+
+def test_an_aluminium_alloy_is_said_to_be_no_steel(capsys: pytest.CaptureFixture[str]) -> None:
+    answer = told(["steel", "find", "EN AW-6016-T4"], capsys)
+    assert answer["steel"] is None
+    assert answer["aluminium"]["designation"] == "EN AW-6016"
+    assert answer["aluminium"]["verified"] is False
+    assert run(["steel", "find", "5754"]) == 0
+    assert "No steel" in capsys.readouterr().out

@@ -129,3 +129,13 @@ def test_habits_cover_every_kind_once() -> None:
     kinds = table("steel_habits").text("kind")
     assert len(set(kinds)) == len(kinds)
     assert set(kinds) == set(table("steel_facts").text("kind"))
+
+
+def test_where_sources_differ_it_is_said() -> None:
+    listed = table("steel_conflicts").text("designation")
+    assert set(listed) <= set(every_steel())
+    told = entry(find_steel("HX300LAD"))
+    assert told.verified  # its strengths were read
+    assert any("0.11" in one for one in told.conflicts)
+    assert any(note.startswith("Sources differ on C and Mn") for note in told.notes)
+    assert entry(find_steel("DC03")).conflicts == ()

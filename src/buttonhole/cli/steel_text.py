@@ -45,6 +45,8 @@ def span(pair: list[float | None]) -> str:
 def found_lines(answer: Answer) -> list[str]:
     """What a designation means."""
     lines = []
+    if answer["aluminium"] is not None:
+        return aluminium_lines(answer["aluminium"])
     if answer["unknown"]:
         lines += say.wrapped(
             _("Nobody knows the steel: every limit is the strictest. See: buttonhole steel unknown")
@@ -57,6 +59,20 @@ def found_lines(answer: Answer) -> list[str]:
     if answer["surface"]:
         lines += _row(_("surface"), "; ".join(answer["surface"]))
     return lines
+
+
+def aluminium_lines(alloy: Answer) -> list[str]:
+    """All the book says of an aluminium alloy."""
+    lines = [f"{alloy['designation']}  ({alloy['chemical']})  {alloy['temper']}"]
+    for note in alloy["notes"]:
+        lines += say.wrapped(note, first="! ")
+    lines += _row(_("yield strength"), f"{span(alloy['yield_range_MPa'])} MPa")
+    lines += _row(_("tensile strength"), f"{span(alloy['tensile_range_MPa'])} MPa")
+    lines += _row(_("elongation"), _("at least {:.3g} %").format(alloy["elongation_percent"]))
+    lines += _row(_("at most, %"), _elements(alloy["composition_limits_percent"]))
+    usual = span(alloy["thickness_usual_mm"])
+    lines += _row(_("usual"), f"{usual} mm; {', '.join(alloy['places'])}")
+    return lines + _row(_("from"), f"{alloy['source_text']} ({alloy['status']})")
 
 
 def coating_lines(coating: Answer) -> list[str]:

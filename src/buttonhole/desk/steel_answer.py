@@ -5,6 +5,7 @@ from typing import Any
 
 import numpy as np
 
+from buttonhole.joint.aluminium_book import AluminiumEntry, aluminium_book, find_aluminium
 from buttonhole.joint.coating_name import CoatingName
 from buttonhole.joint.designation import Designation, read_designation
 from buttonhole.joint.hardness_tensile import hardness_of_tensile
@@ -12,7 +13,7 @@ from buttonhole.joint.hints import SETTLES, Hints, bounds, composition_span
 from buttonhole.joint.property_band import PropertyBand, property_bands
 from buttonhole.joint.steel import Family, Steel, find_steel
 from buttonhole.joint.steel_book import Entry, Relative, book, entry, relatives
-from buttonhole.sources import bibliography
+from buttonhole.sources import Status, bibliography
 from buttonhole.units import BadInput
 from buttonhole.weld.hardness.carbon_equivalent import carbon_equivalent
 
@@ -38,7 +39,7 @@ def list_answer(standard: str = "", family: str = "") -> dict[str, Any]:
     Returns
     -------
     dict
-        ``steels``, each with designation, standard, kind and strengths.
+        ``steels``, each with designation, standard, kind and strengths; ``aluminium`` alloys.
 
     Raises
     ------
@@ -56,7 +57,12 @@ def list_answer(standard: str = "", family: str = "") -> dict[str, Any]:
         for one in book()
         if standard in ("", one.system) and family in ("", one.steel.family.value)
     ]
-    return {"steels": [_short(one) for one in kept], "standards": standards, "families": families}
+    return {
+        "steels": [_short(one) for one in kept],
+        "standards": standards,
+        "families": families,
+        "aluminium": [aluminium_answer(one) for one in aluminium_book().values()],
+    }
 
 
 def _short(one: Entry) -> dict[str, Any]:
@@ -90,20 +96,55 @@ def found_answer(text: str) -> dict[str, Any]:
     Returns
     -------
     dict
-        ``steel`` (all the book says of it), ``coating`` and ``surface``.
+        ``steel`` or ``aluminium`` (all the book says of it), ``coating`` and ``surface``.
 
     Raises
     ------
     BadInput
         It is not understood, or stands for several; nothing is guessed.
     """
+    alloy = find_aluminium(text)
+    if alloy is not None:
+        return {
+            "text": text,
+            "steel": None,
+            "aluminium": aluminium_answer(alloy),
+            "unknown": False,
+            "coating": None,
+            "surface": [],
+        }
     found = read_designation(text)
     return {
         "text": text,
+        "aluminium": None,
         "steel": None if found.steel.is_unknown else steel_answer(found.steel),
         "unknown": found.steel.is_unknown,
         "coating": coating_answer(found.coating) if found.coating else _no_coating(found),
         "surface": list(found.surface),
+    }
+
+
+def aluminium_answer(alloy: AluminiumEntry) -> dict[str, Any]:
+    """Say what the book holds of an aluminium alloy."""
+    return {
+        "designation": alloy.designation,
+        "chemical": alloy.chemical,
+        "temper": alloy.temper,
+        "yield_range_MPa": _range(alloy.yield_range, MPA),
+        "tensile_range_MPa": _range(alloy.tensile_range, MPA),
+        "elongation_percent": alloy.elongation / PERCENT,
+        "composition_limits_percent": dict(alloy.composition_limit),
+        "thickness_usual_mm": _range(alloy.usual, MM),
+        "places": list(alloy.places),
+        "source": alloy.source,
+        "source_text": str(bibliography()[alloy.source]),
+        "status": alloy.status.value,
+        "verified": alloy.status is Status.READ,
+        "notes": [
+            "No steel: in a weld file give it as the alloy of a seam. Aluminium and steel are "
+            "never fused together.",
+            "Unverified: from memory, no copy of the standard was at hand.",
+        ],
     }
 
 
@@ -161,6 +202,7 @@ def steel_answer(steel: Steel) -> dict[str, Any]:
         "places": list(one.habit.places),
         "habit_status": "common-practice",
         "relatives": [_relative(other) for other in relatives(steel)],
+        "sources_differ": list(one.conflicts),
         "notes": list(one.notes),
     }
 

@@ -61,6 +61,7 @@ class Entry:
     like: str
     habit: Habit
     names: tuple[str, ...]
+    conflicts: tuple[str, ...]  # on what two sources differ
     notes: tuple[str, ...]
 
     @property
@@ -144,6 +145,7 @@ def _entry(
         like=like,
         habit=habits[kind],
         names=aliases(steel),
+        conflicts=_conflicts(steel.designation),
         notes=tuple(_notes(steel, kind, like)),
     )
 
@@ -155,6 +157,7 @@ def _notes(steel: Steel, kind: str, like: str) -> list[str]:
             "Unverified: strengths from memory, no copy of the standard was at hand. Never a pass "
             "or fail line by itself."
         )
+    said += [f"Sources differ on {one}." for one in _conflicts(steel.designation)]
     if like:
         said.append(
             f"Property curves are those of {like} scaled to this yield strength; typical "
@@ -165,6 +168,11 @@ def _notes(steel: Steel, kind: str, like: str) -> list[str]:
     if "full hard" in kind:
         said.append("Strong by cold rolling: a weld softens it for good.")
     return said
+
+
+def _conflicts(designation: str) -> tuple[str, ...]:
+    rows = table("steel_conflicts").where("designation", designation).rows()
+    return tuple(f"{row['quantity']}: {row['values']}" for row in rows)
 
 
 def habits_listed() -> tuple[Habit, ...]:
