@@ -83,3 +83,13 @@ def test_anything_else_is_refused(text: str) -> None:
 def test_only_what_was_read_is_verified() -> None:
     assert find_coating("Z275").status is Status.READ
     assert find_coating("GI50/50").status is Status.MEMORY
+
+
+def test_american_names_give_ounces_or_grams() -> None:
+    # G90 is 0.90 oz/ft2 of both sides, 275 g/m2, as printed beside Z275
+    assert sum(find_coating("G90").mass) * 1e3 == pytest.approx(275.0, rel=0.005)
+    sides = find_coating("98G60G")
+    assert [1e3 * one for one in sides.mass] == pytest.approx([98.0, 60.0])
+    # 0.20 oz/ft2 of each side make 8.6 um, as printed
+    assert find_coating("G40").thickness[0] * 1e6 == pytest.approx(8.6, abs=0.1)
+    assert find_coating("45A45A").coating is Coating.GA

@@ -28,6 +28,10 @@ from buttonhole.units import BadInput
         ("CR210BH EG29/29", "CR210BH", Coating.EG, 29.0),
         ("SGCC Z12", "SGCC", Coating.GI, 60.0),
         ("JAC270E-45/45", "JAC270E", Coating.GA, 45.0),
+        ("SECC-E16/E16", "SECC", Coating.EG, 20.0),
+        ("DX51D Z275", "DX51D", Coating.GI, 137.5),
+        ("HX420LAD Z100 MB", "HX420LAD", Coating.GI, 50.0),
+        ("HCT600XD+Z100MBO", "HCT600X", Coating.GI, 50.0),
     ],
 )
 def test_steel_and_coating_are_told_apart(
@@ -42,6 +46,7 @@ def test_steel_and_coating_are_told_apart(
 
 def test_the_surface_is_told() -> None:
     assert read_designation("HCT600X+Z100MB").surface == ("small spangle", "improved surface")
+    assert read_designation("DC01 AM").surface == read_designation("DC01-A-m").surface
     assert read_designation("DC04-B-m-O").surface == ("surface B: for paint", "matt", "oiled")
     assert read_designation("SPCC-SD").surface == ("standard temper", "dull")
     assert read_designation("CR3-UC-U").uncoated
@@ -80,6 +85,9 @@ def test_a_name_of_two_standards_is_refused_with_both(name: str) -> None:
         ("CR4-GI50", "nothing is guessed"),
         ("SAE J2329 CR4-GI50/50", "nothing is guessed"),
         ("JAC270E-45", "nothing is guessed"),
+        ("JSC590Y Z100", "nothing is guessed"),
+        ("DX51D Z2750", "nothing is guessed"),
+        ("SECC Z12", "nothing is guessed"),
         ("x" * 1_000_000, "nothing is guessed"),
     ],
 )

@@ -139,3 +139,21 @@ def test_where_sources_differ_it_is_said() -> None:
     assert any("0.11" in one for one in told.conflicts)
     assert any(note.startswith("Sources differ on C and Mn") for note in told.notes)
     assert entry(find_steel("DC03")).conflicts == ()
+
+
+def test_strength_by_cold_rolling_is_lost_to_heat() -> None:
+    hard = find_steel("S550GD")
+    assert hard.cold_worked
+    assert hard.is_sensitive
+    assert not find_steel("S350GD").is_sensitive
+    assert sum(one.steel.cold_worked for one in ALL) == 1
+
+
+def test_a_name_that_states_its_strengths_is_taken_at_its_word() -> None:
+    for one in ALL:
+        if one.steel.status is Status.DERIVED:
+            figures = one.steel.designation[2:].split("-")[0].rstrip("T").split("Y")
+            assert [one.steel.yield_range[0] / 1e6, one.steel.tensile_range[0] / 1e6] == [
+                float(figure) for figure in figures
+            ]
+            assert not one.verified

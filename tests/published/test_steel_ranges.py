@@ -3,8 +3,8 @@
 Quantities: yield and tensile strength [MPa], smallest elongation [%], composition limits [%],
 coating mass [g/m2] and thickness of the layer [um]. Inputs and expected values as printed in
 suppliers' tables and catalogues that quote JIS G 3135, JIS G 3113, EN 10130 (as FeP01 to FeP04),
-EN 10326:2004, EN 10268:1998 and the compositions of EN 10346; no standard was opened. Copied here
-a second time, apart from the tables of the program.
+EN 10326:2004, EN 10268:1998, EN 10149-2 and the compositions of EN 10346; no standard was opened.
+Copied here a second time, apart from the tables of the program.
 
 Tolerance: none, they are the printed digits. Where two sources print different limits the row is
 left out (HX300LAD: 0.11 and 0.12 % C); the table steel_conflicts names those.
@@ -31,6 +31,14 @@ STRUCTURAL = {
     "S220GD": (300, 220, 20), "S250GD": (330, 250, 19), "S280GD": (360, 280, 18),
     "S320GD": (390, 320, 17), "S350GD": (420, 350, 16),
 }  # fmt: skip
+# tensile strength from, to; least yield strength; elongation; C, Si, Mn, P, S at most
+HOT_ROLLED = {
+    "S315MC": (390, 510, 315, 20, 0.12, 0.50, 1.30, 0.025, 0.020),
+    "S355MC": (430, 550, 355, 19, 0.12, 0.50, 1.50, 0.025, 0.020),
+    "S420MC": (480, 620, 420, 16, 0.12, 0.50, 1.60, 0.025, 0.015),
+    "S460MC": (520, 670, 460, 14, 0.12, 0.50, 1.60, 0.025, 0.015),
+    "S500MC": (550, 700, 500, 12, 0.12, 0.50, 1.70, 0.025, 0.015),
+}
 # tensile strength from, to; most yield strength; elongation
 DRAWING = {"FeP01": (270, 410, 280, 28), "FeP03": (270, 370, 240, 34), "FeP04": (270, 350, 210, 38)}
 # along the strip: tensile and yield strength from, to; elongation
@@ -75,6 +83,15 @@ def test_least_strengths(name: str, printed: tuple[int, int, int]) -> None:
     assert steel.yield_range[0] / 1e6 == printed[1]
     assert 100.0 * entry(steel).elongation == pytest.approx(printed[2])
     assert entry(steel).verified
+
+
+@pytest.mark.parametrize(("name", "printed"), HOT_ROLLED.items())
+def test_hot_rolled_steels(name: str, printed: tuple[float, ...]) -> None:
+    steel = find_steel(name)
+    found = (*steel.tensile_range, steel.yield_range[0], 1e8 * entry(steel).elongation)
+    assert [round(one / 1e6) for one in found] == list(printed[:4])
+    limits = steel.composition_limit
+    assert tuple(limits[element] for element in ("C", "Si", "Mn", "P", "S")) == printed[4:]
 
 
 @pytest.mark.parametrize(("name", "printed"), DRAWING.items())

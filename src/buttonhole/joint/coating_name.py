@@ -8,7 +8,8 @@ from buttonhole.joint.coating import ZINC, Coating
 from buttonhole.sources import Status, Table, table
 from buttonhole.units import BadInput
 
-EN, EN_ELECTROLYTIC, VDA, JIS = "EN 10346", "EN 10152", "VDA 239-100", "JIS G 3302"
+EN, EN_ELECTROLYTIC, VDA = "EN 10346", "EN 10152", "VDA 239-100"
+JIS, JIS_ELECTROLYTIC, ASTM = "JIS G 3302", "JIS G 3313", "ASTM A653"
 G_PER_M2, UM = 1e-3, 1e-6  # kg/m2, m
 LOW, HIGH = 0.75, 1.45  # -, of the thickness by mass: by the ranges of EN 10326, derived
 FINISH = {"N": "usual spangle", "M": "small spangle", "R": "usual matt finish of zinc-iron"}
@@ -38,7 +39,11 @@ _ELECTROLYTIC_FORM = re.compile(
 _VDA_FORM = re.compile(
     r"(?P<code>GI|GA|EG|ZM|AS)(?:(?P<a>\d{2,3})/(?P<b>\d{2,3}))?(?P<quality>[UE])?(?P<treatment>PO|P|O)?"
 )
-_JIS_FORM = re.compile(r"(?P<code>[ZF]\d{2})")
+_JIS_FORM = re.compile(r"(?P<code>[ZF]\d{2}|E\d{1,2})(?:/(?P=code))?")
+# ASTM A653: 60G60G has the mass of each side, G60 that of both in hundredths of an ounce per ft2
+_ASTM_SIDES = re.compile(r"(?P<a>\d{2,3})(?P<code>[GA])(?P<b>\d{2,3})(?P=code)(?P<quality>[UE])?")
+_ASTM_BOTH = re.compile(r"(?P<code>[GA])(?P<ounces>\d{2,3})")
+OUNCE = 305.0  # g/m2 in 1 oz/ft2, galvanizing-notes
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,11 +102,11 @@ def find_coating(text: str, system: str = "") -> CoatingName:
     Parameters
     ----------
     text : str
-        As printed: "Z100MB", "ZE25/25", "GI50/50-U", "Z12", "GI"; case, spaces, hyphens and a
-        leading + do not count.
+        As printed: "Z100MB", "ZE25/25", "GI50/50-U", "Z12", "60G60G", "G60", "GI"; case, spaces,
+        hyphens and a leading + do not count.
     system : str
-        Standard it is of, where known: "EN 10346", "EN 10152", "VDA 239-100", "JIS G 3302"; ""
-        for any.
+        Standard it is of, where known: "EN 10346", "EN 10152", "VDA 239-100", "JIS G 3302",
+        "JIS G 3313", "ASTM A653"; "" for any.
 
     Returns
     -------
@@ -116,6 +121,7 @@ def find_coating(text: str, system: str = "") -> CoatingName:
     Sources
     -------
     en-10326 (zinc, zinc-iron and zinc-aluminium, read); en-10346 (from memory)
+    galvanizing-notes (read)
     vda-239-100 (from memory); jis-automotive (from memory)
     """
     key = re.sub(r"[\s\-‐-―_+]", "", text[:60]).upper()
@@ -145,8 +151,13 @@ def _readings(key: str) -> list[CoatingName]:
         found.append(_by_side(key, match))
     if match := _VDA_FORM.fullmatch(key):
         found.append(_by_side(key, match))
-    if _JIS_FORM.fullmatch(key) and (row := _rows("coating_masses_jis", "code", key)).cells:
-        found.append(_by_jis(key, row))
+    if match := _JIS_FORM.fullmatch(key):
+        row = _rows("coating_masses_jis", "code", match["code"])
+        found += [_by_jis(key, row)] if row.cells else []
+    if match := _ASTM_SIDES.fullmatch(key):
+        found.append(_by_side(key, match))
+    if match := _ASTM_BOTH.fullmatch(key):
+        found.append(_by_ounces(key, match))
     return found
 
 
@@ -178,8 +189,16 @@ def _by_mass(key: str, system: str, match: re.Match[str]) -> CoatingName:
     return _named(key, row, mass, thickness, within, match.groupdict())
 
 
+def _by_ounces(key: str, match: re.Match[str]) -> CoatingName:
+    row = _system(match["code"], ASTM)
+    total = float(match["ounces"]) / 100.0 * OUNCE * G_PER_M2
+    mass = (total / 2.0, total / 2.0)
+    thickness, within = _thickness(row, mass)
+    return _named(key, row, mass, thickness, within, match.groupdict())
+
+
 def _by_side(key: str, match: re.Match[str]) -> CoatingName:
-    row = _system(match["code"], VDA, EN_ELECTROLYTIC, "EN 10271")
+    row = _system(match["code"], VDA, EN_ELECTROLYTIC, "EN 10271", ASTM)
     figures = tuple(float(match[side]) if match[side] else math.nan for side in ("a", "b"))
     density = float(row.column("density [g/cm3]")[0]) * 1e3
     if row.text("figure_is")[0] == "thickness":
@@ -194,15 +213,15 @@ def _by_side(key: str, match: re.Match[str]) -> CoatingName:
 
 def _by_jis(key: str, listed: Table) -> CoatingName:
     coating = listed.text("coating")[0]
-    row = _system({"GI": "Z", "GA": "ZF"}[coating], EN)
+    row = _system({"GI": "Z", "GA": "ZF", "EG": "ZE"}[coating], EN, EN_ELECTROLYTIC)
     total = float(listed.column("mass [g/m2]")[0]) * G_PER_M2
     mass = (total / 2.0, total / 2.0)
     thickness, within = _thickness(row, mass)
     return CoatingName(
         text=key,
-        system=JIS,
+        system=listed.text("standard")[0],
         coating=Coating(coating),
-        meaning=row.text("meaning")[0],
+        meaning=row.text("meaning")[0].partition(";")[0],
         mass=mass,
         thickness=thickness,
         thickness_range=within,
@@ -237,7 +256,7 @@ def _named(
         text=key,
         system=row.text("system")[0],
         coating=Coating(row.text("coating")[0]),
-        meaning=row.text("meaning")[0],
+        meaning=row.text("meaning")[0].partition(";")[0],
         mass=mass,
         thickness=thickness,
         thickness_range=within,

@@ -4,7 +4,7 @@ import re
 from dataclasses import dataclass
 
 from buttonhole.joint.coating import Coating
-from buttonhole.joint.coating_name import EN, JIS, VDA, CoatingName, find_coating
+from buttonhole.joint.coating_name import EN, JIS, JIS_ELECTROLYTIC, VDA, CoatingName, find_coating
 from buttonhole.joint.steel import Steel, find_steel, listed_under, split_standard
 from buttonhole.joint.steel_book import entry, is_listed
 from buttonhole.units import BadInput
@@ -15,7 +15,9 @@ COLD_FINISH = {"b": "bright", "g": "semi-bright", "m": "matt", "r": "rough"}
 JIS_TEMPER = {"A": "annealed", "S": "standard temper", "8": "1/8 hard", "4": "1/4 hard",
               "2": "1/2 hard", "1": "full hard"}  # fmt: skip
 JIS_FINISH = {"D": "dull", "B": "bright"}
-_COLD = re.compile(r"[\s\-]*(?P<quality>[AB])[\s\-]*(?P<finish>[bgmr])?(?:[\s\-]+(?P<oiled>O))?")
+_COLD = re.compile(
+    r"[\s\-]*(?P<quality>[AB])[\s\-]*(?P<finish>[bgmr])?(?:[\s\-]+(?P<oiled>O))?", re.IGNORECASE
+)
 _JIS = re.compile(r"[\s\-]*(?P<temper>[AS8421])[\s\-]*(?P<finish>[DB])")
 _JIS_COATED = re.compile(r"[\s\-]*(?P<a>\d{2,3})/(?P<b>\d{2,3})")
 # Grades that are coated by their standard, without saying so at the end of the name.
@@ -57,7 +59,7 @@ def read_designation(text: str) -> Designation:
     steel = listed_under(text)
     if steel is not None:
         return Designation(text, steel, _by_name(steel), ())
-    for read in (_with_plus, _with_vda_coating, _with_jis_coating, _with_surface):
+    for read in (_with_plus, _with_space, _with_vda_coating, _with_jis_coating, _with_surface):
         found = read(text)
         if found is not None:
             return found
@@ -120,6 +122,17 @@ def _with_plus(text: str) -> Designation | None:
     return Designation(text, steel, coating, coating.surface)
 
 
+def _with_space(text: str) -> Designation | None:
+    """EN with a space where the + belongs: DX51D Z275; only for a grade of a EN standard."""
+    match = re.search(
+        r"\s+(?P<coating>(?:ZF|ZA|ZM|AZ|AS|ZE|Z)\s?\d{2,3}(?!\d).*)$", text, re.IGNORECASE
+    )
+    steel = listed_under(text[: match.start()]) if match else None
+    if match is None or steel is None or not entry(steel).system.startswith("EN"):
+        return None
+    return _with_plus(f"{steel.designation}+{match['coating']}")
+
+
 def _is_electrolytic(rest: str) -> bool:
     return bool(re.match(r"\s*Z[EN]", rest, re.IGNORECASE))
 
@@ -156,10 +169,10 @@ def _of_vda(grade: str) -> Steel | None:
 
 def _with_jis_coating(text: str) -> Designation | None:
     """JIS and JFS: SGCC Z12; JAC270E-45/45 with the mass of each side."""
-    match = re.search(r"[\s\-]+(?P<code>[ZF]\d{2})$", text, re.IGNORECASE)
+    match = re.search(r"[\s\-]+(?P<code>[ZF]\d{2}|E\d{1,2}(?:/E?\d{1,2})?)$", text, re.IGNORECASE)
     steel = listed_under(text[: match.start()]) if match else None
-    if match and steel is not None and entry(steel).system == JIS:
-        coating = find_coating(match["code"], JIS)
+    if match and steel is not None and entry(steel).system in (JIS, JIS_ELECTROLYTIC):
+        coating = find_coating(match["code"], entry(steel).system)
         return Designation(text, steel, coating, ())
     match = re.search(_JIS_COATED.pattern + "$", text)
     steel = listed_under(text[: match.start()]) if match else None
@@ -178,8 +191,8 @@ def _with_surface(text: str) -> Designation | None:
         system, rest = entry(steel).system, text[cut:]
         cold = _COLD.fullmatch(rest)
         if cold and system in ("EN 10130", "EN 10268"):
-            said = [COLD_QUALITY[cold["quality"]]]
-            said += [COLD_FINISH[cold["finish"]]] if cold["finish"] else []
+            said = [COLD_QUALITY[cold["quality"].upper()]]
+            said += [COLD_FINISH[cold["finish"].lower()]] if cold["finish"] else []
             said += ["oiled"] if cold["oiled"] else []
             return Designation(text, steel, None, tuple(said))
         dull = _JIS.fullmatch(rest.upper())

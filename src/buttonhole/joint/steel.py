@@ -69,6 +69,7 @@ class Steel:
     yield_range: tuple[float, float] = (0.0, math.inf)
     tensile_range: tuple[float, float] = (0.0, math.inf)
     composition_limit: Mapping[str, float] = field(default_factory=dict)
+    cold_worked: bool = False  # strong by cold rolling: heat takes the strength away
 
     def __hash__(self) -> int:
         return hash(self.designation)
@@ -81,7 +82,8 @@ class Steel:
     @property
     def is_sensitive(self) -> bool:
         """Hardens or loses strength where it is heated; an unknown steel counts as such."""
-        return self.is_unknown or self.family in HARDENED or self.family in MULTIPHASE
+        by_kind = self.family in HARDENED or self.family in MULTIPHASE
+        return self.is_unknown or self.cold_worked or by_kind
 
 
 UNKNOWN_STEEL = Steel(
@@ -299,6 +301,8 @@ def _steel_of_row(listed: Table, i: int, property_set: str, typical: Mapping[str
         yield_range=(_or(low_y, 0.0), _or(high_y, math.inf)),
         tensile_range=(_or(low_t, 0.0), _or(high_t, math.inf)),
         composition_limit=_composition("steel_composition_limits", designation),
+        cold_worked="full hard"
+        in table("steel_facts").where("designation", designation).text("kind")[0],
     )
 
 

@@ -152,7 +152,12 @@ def _entry(
 
 def _notes(steel: Steel, kind: str, like: str) -> list[str]:
     said = []
-    if steel.status is not Status.READ:
+    if steel.status is Status.DERIVED:
+        said.append(
+            "Unverified: only the strengths that its name states are known, no other limit. Never "
+            "a pass or fail line by itself."
+        )
+    elif steel.status is not Status.READ:
         said.append(
             "Unverified: strengths from memory, no copy of the standard was at hand. Never a pass "
             "or fail line by itself."
@@ -165,8 +170,8 @@ def _notes(steel: Steel, kind: str, like: str) -> list[str]:
         )
     if kind.startswith("hot-stamped"):
         said.append("Strengths after hot stamping. As delivered the sheet is soft.")
-    if "full hard" in kind:
-        said.append("Strong by cold rolling: a weld softens it for good.")
+    if steel.cold_worked:
+        said.append("Strong by cold rolling: heat takes the strength away for good.")
     return said
 
 

@@ -9,6 +9,7 @@ from buttonhole.cli import say
 from buttonhole.cli.quantities import quantity
 from buttonhole.cli.verbs.predict import JsonOption
 from buttonhole.cli.words import _
+from buttonhole.units import BadInput
 
 NameArgument = Annotated[
     str, typer.Argument(metavar="TEXT", help=_("Designation as printed on the job."))
@@ -112,10 +113,10 @@ def unknown(
         str | None, typer.Option(metavar="WORD", help=_("On bared metal: sticks, weak or not."))
     ] = None,
     hardness: Annotated[
-        float | None, typer.Option(metavar="HV", help=_("Reading in Vickers hardness."))
+        str | None, typer.Option(metavar="HV", help=_("Reading in Vickers hardness: 150."))
     ] = None,
     hardness_off: Annotated[
-        float | None, typer.Option(metavar="HV", help=_("How far it may be off; else 15 %."))
+        str | None, typer.Option(metavar="HV", help=_("How far it may be off; else 15 %."))
     ] = None,
     tester: Annotated[
         str, typer.Option(metavar="WORD", help=_("vickers, uci or rebound."))
@@ -142,8 +143,8 @@ def unknown(
         hints_from(
             thickness=quantity("--thickness", thickness, "length"),
             thickness_off=quantity("--thickness-off", thickness_off, "length"),
-            hardness=hardness,
-            hardness_off=hardness_off,
+            hardness=_vickers("--hardness", hardness),
+            hardness_off=_vickers("--hardness-off", hardness_off),
             words={
                 "magnet": magnet or "",
                 "tester": tester,
@@ -157,3 +158,14 @@ def unknown(
         say.give_json(answer)
         return
     say.give_lines(unknown_lines(answer))
+
+
+def _vickers(option: str, text: str | None) -> float | None:
+    if text is None:
+        return None
+    try:
+        return float(text.upper().removesuffix("HV"))
+    except ValueError as error:
+        raise BadInput(
+            option, f"{text[:40]!r} is no hardness; give Vickers, as in 150 HV"
+        ) from error
