@@ -3,10 +3,14 @@
 from dataclasses import dataclass
 
 from buttonhole.coupon.difference import Surroundings
+from buttonhole.desk.decide_method import joint_decision
 from buttonhole.desk.desk import Desk, text
 from buttonhole.desk.read_job import read_joint
 from buttonhole.desk.saving import about_joint, save
 from buttonhole.desk.view import JointView
+from buttonhole.procedure.authority import Deviation
+from buttonhole.procedure.joining.decision import Standing
+from buttonhole.procedure.joining.method import SQUEEZE
 from buttonhole.units import BadInput
 from buttonhole.weld.spot.set_up import SpotSetUp
 
@@ -34,6 +38,9 @@ def accept_set_up(desk: Desk, command: AcceptSetUp) -> JointView:
     """
     Accept a set-up. A release of the joint ends: it was for the set-up before.
 
+    Without a word of the maker for a spot here the set-up is marked so; against his word it is
+    refused, unless two people signed a deviation.
+
     Parameters
     ----------
     desk : Desk
@@ -49,7 +56,8 @@ def accept_set_up(desk: Desk, command: AcceptSetUp) -> JointView:
     Raises
     ------
     BadInput
-        When there is neither a proposal nor a set-up of one's own, or no machine.
+        When there is neither a proposal nor a set-up of one's own, or no machine; when the maker's
+        text forbids a spot here.
     Conflict
         When somebody else changed the joint in the meantime.
     """
@@ -58,6 +66,13 @@ def accept_set_up(desk: Desk, command: AcceptSetUp) -> JointView:
     set_up = command.set_up or (proposal.set_up if proposal else None)
     if set_up is None:
         raise BadInput("set_up", "is missing; have one proposed, or give your own values")
+    standing = joint_decision(desk, joint).best_of(SQUEEZE)
+    if standing.is_makers and standing.standing is Standing.REJECTED and not _deviates(joint):
+        raise BadInput(
+            "set_up",
+            f"is for a spot, and the maker's text is against it: {' '.join(standing.why)} Join it "
+            "as the maker says, or have a deviation signed by two people",
+        )
     surroundings = Surroundings(
         machine=text("machine", command.machine or (proposal.machine if proposal else "")),
         arm_pair=text("arm_pair", command.arm_pair, need=False),
@@ -74,7 +89,13 @@ def accept_set_up(desk: Desk, command: AcceptSetUp) -> JointView:
         "surroundings": surroundings,
         "own": proposal is None or set_up != proposal.set_up,
         "proposal": proposal.event_id if proposal else None,
+        "mark": standing.mark,
+        "rules": [one.name for one in standing.reasons],
     }
     about = about_joint(joint.job_id, joint.id, f"machine/{surroundings.machine}")
     save(desk, [desk.draft("set_up_accepted", about, payload)], about[1], command.seen)
     return read_joint(desk, joint.id)
+
+
+def _deviates(joint: JointView) -> bool:
+    return joint.procedure is not None and isinstance(joint.procedure.authority, Deviation)

@@ -8,6 +8,7 @@ from buttonhole.desk.read_job import read_joint
 from buttonhole.desk.saving import about_joint, save
 from buttonhole.desk.view import JointView, Rules
 from buttonhole.procedure.authority import Authority, Deviation, MakerProcedure
+from buttonhole.procedure.joining.method import find_method
 from buttonhole.units import BadInput
 
 LARGEST_FACTOR = 5.0
@@ -20,7 +21,8 @@ class CiteProcedure:
 
     `spots_factor` [-]: new spots for each old one; `minimum_diameter` [m]; `read_by` is the person
     at the desk when left out; `page_image_hash` is the SHA-256 of a picture of the page; `permits`
-    is false when the page forbids this way of welding here.
+    is false when the page forbids this way of welding here. `method` is the way of joining the page
+    names, empty for the spot weld at hand.
     """
 
     joint_id: str
@@ -35,6 +37,7 @@ class CiteProcedure:
     page_image_hash: str | None = None
     authority: Authority = Authority.MAKER_PROCEDURE
     permits: bool = True
+    method: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,12 +86,13 @@ def cite_procedure(desk: Desk, command: CiteProcedure) -> JointView:
         page_image_hash=command.page_image_hash,
         authority=command.authority,
         permits=command.permits,
+        method=find_method(command.method).value if command.method.strip() else "",
     )
     payload = {
         "job": joint.job_id,
         "joint": joint.id,
         "procedure": procedure,
-        "rules": _rules(command),
+        "rules": figures(command.spots_factor, command.minimum_diameter),
     }
     about = about_joint(joint.job_id, joint.id)
     save(desk, [desk.draft("procedure_cited", about, payload)], about[1], command.seen)
@@ -134,8 +138,28 @@ def sign_deviation(desk: Desk, command: SignDeviation) -> JointView:
     return read_joint(desk, joint.id)
 
 
-def _rules(command: CiteProcedure) -> Rules:
-    factor, diameter = command.spots_factor, command.minimum_diameter
+def figures(spots_factor: float | None, minimum_diameter: float | None) -> Rules:
+    """
+    Check the figures a text of the maker sets.
+
+    Parameters
+    ----------
+    spots_factor : float or None
+        New spots for each old one [-].
+    minimum_diameter : float or None
+        Least size [m].
+
+    Returns
+    -------
+    Rules
+        The figures.
+
+    Raises
+    ------
+    BadInput
+        When one is none.
+    """
+    factor, diameter = spots_factor, minimum_diameter
     if factor is not None and not 0 < factor <= LARGEST_FACTOR:
         raise BadInput("spots_factor", f"is {factor:g}; new spots for each old one, 1.3 say")
     if diameter is not None and not 0 < diameter <= LARGEST_DIAMETER:

@@ -14,6 +14,7 @@ FINAL = {
     "job_opened": "a job stays open in the record; open another one",
     "card_printed": "the paper is out; end the release instead",
     "coupon_sheet_printed": "the paper is out",
+    "letter_printed": "the paper is out",
     CORRECTION: "do the step again instead",
     "release_ended": "release it anew instead",
 }

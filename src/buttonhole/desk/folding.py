@@ -13,6 +13,7 @@ from buttonhole.desk.gates import GATES
 from buttonhole.desk.saying import say
 from buttonhole.desk.view import (
     CouponView,
+    DecisionView,
     Entry,
     GateView,
     JobView,
@@ -31,6 +32,8 @@ from buttonhole.desk.view import (
 from buttonhole.desk.written import read
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.procedure.authority import Deviation, MakerProcedure
+from buttonhole.procedure.joining.circumstances import Circumstances
+from buttonhole.procedure.joining.method import find_method
 from buttonhole.procedure.release import Release
 from buttonhole.record.event import Event, moment
 from buttonhole.record.projection import project
@@ -185,7 +188,7 @@ def _describe(job: _Job, event: Event) -> _Job:
     joint = replace(old, **values, required_spots=required_spots(payload["old_spots"], rules))
     if changed:
         # What was found for another stack says nothing about this one.
-        joint = replace(joint, predictions=(), proposal=None, set_up=None)
+        joint = replace(joint, predictions=(), proposal=None, set_up=None, decision=None)
         joint = _end(joint, event, "The stack-up was changed.")
         joint = replace(joint, state=State.METHOD_DECIDED if joint.procedure else State.IDENTIFIED)
     job.joints[joint.id] = joint
@@ -205,7 +208,7 @@ def _end(joint: JointView, event: Event, reason: str) -> JointView:
 def _on_joint(step: Callable[[JointView, Event], JointView]) -> Callable[[_Job, Event], _Job]:
     def stepped(job: _Job, event: Event) -> _Job:
         joint = job.joints.get(event.payload["joint"])
-        if joint is not None:  # its description was withdrawn
+        if joint is not None:  # its description was withdrawn, or it is about the whole job
             job.joints[joint.id] = step(joint, event)
         return job
 
@@ -220,7 +223,8 @@ def _cite(joint: JointView, event: Event) -> JointView:
     else:
         authority = read(MakerProcedure, payload["procedure"])
     rules = read(Rules, payload["rules"])
-    view = ProcedureView(event.id, authority, rules, event.actor, moment(event.at))
+    filed = payload.get("rule", "")
+    view = ProcedureView(event.id, authority, rules, event.actor, moment(event.at), filed)
     if joint.procedure is not None:
         joint = _end(joint, event, "The authority it rests on was changed.")
     return replace(
@@ -229,6 +233,34 @@ def _cite(joint: JointView, event: Event) -> JointView:
         required_spots=required_spots(joint.old_spots, rules),
         state=State.METHOD_DECIDED if joint.state is State.IDENTIFIED else joint.state,
     )
+
+
+def _tell(joint: JointView, event: Event) -> JointView:
+    told = read(Circumstances, event.payload["circumstances"])
+    if told != joint.circumstances:
+        joint = replace(joint, decision=None)  # it was for other circumstances
+        joint = _end(joint, event, "What is around the joint was told anew.")
+    return replace(joint, circumstances=told)
+
+
+def _file(joint: JointView, event: Event) -> JointView:
+    return _end(joint, event, "A rule was filed for it.")
+
+
+def _decide(joint: JointView, event: Event) -> JointView:
+    payload = event.payload
+    view = DecisionView(
+        event_id=event.id,
+        at=moment(event.at),
+        decided_by=event.actor,
+        method=find_method(payload["method"]),
+        mark=payload["mark"],
+        reason=payload["reason"],
+        rules=tuple(payload["rules"]),
+        found=payload["found"],
+    )
+    state = State.METHOD_DECIDED if joint.state is State.IDENTIFIED else joint.state
+    return replace(joint, decision=view, state=state)
 
 
 def _triple(value: Mapping[str, float]) -> tuple[float, float, float]:
@@ -282,6 +314,7 @@ def _accept(joint: JointView, event: Event) -> JointView:
         set_up=read(SpotSetUp, payload["set_up"]),
         surroundings=read(Surroundings, payload["surroundings"]),
         own=payload["own"],
+        mark=payload.get("mark", ""),
     )
     joint = _end(joint, event, "The set-up was changed.")
     return replace(joint, set_up=view, state=State.SET_UP_ACCEPTED)
@@ -373,9 +406,16 @@ def _end_release(joint: JointView, event: Event) -> JointView:
     return replace(joint, state=State.EXPIRED)
 
 
+_PAPERS = {
+    "card_printed": "bay card",
+    "coupon_sheet_printed": "coupon sheet",
+    "letter_printed": "letter to the maker",
+}
+
+
 def _print(job: _Job, event: Event) -> _Job:
     payload = event.payload
-    kind = "bay card" if event.type == "card_printed" else "coupon sheet"
+    kind = _PAPERS[event.type]
     paper = PaperView(kind, payload["serves"], moment(event.at), event.actor, payload["sha256"])
     job.papers.append(paper)
     joint = job.joints.get(payload["joint"])
@@ -413,6 +453,9 @@ _STEPS: Mapping[str, Callable[[_Job, Event], _Job]] = {
     "joint_described": _describe,
     "procedure_cited": _on_joint(_cite),
     "deviation_signed": _on_joint(_cite),
+    "circumstances_told": _on_joint(_tell),
+    "method_decided": _on_joint(_decide),
+    "rule_filed": _on_joint(_file),
     "weld_predicted": _on_joint(_predict),
     "set_up_proposed": _on_joint(_propose),
     "set_up_accepted": _on_joint(_accept),
@@ -424,4 +467,5 @@ _STEPS: Mapping[str, Callable[[_Job, Event], _Job]] = {
     "release_ended": _on_joint(_end_release),
     "card_printed": _print,
     "coupon_sheet_printed": _print,
+    "letter_printed": _print,
 }

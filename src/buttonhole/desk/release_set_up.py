@@ -3,12 +3,13 @@
 from dataclasses import dataclass
 from typing import Any
 
+from buttonhole.desk.decide_method import joint_decision
 from buttonhole.desk.desk import Desk, text
 from buttonhole.desk.read_job import read_joint
 from buttonhole.desk.saving import about_joint, save
 from buttonhole.desk.view import JointView
+from buttonhole.procedure.refusal import Refusal
 from buttonhole.procedure.release import (
-    Refusal,
     Release,
     ReleaseRefused,
     TestedCoupon,
@@ -187,6 +188,7 @@ def _asked(desk: Desk, joint: JointView, command: ReleaseSetUp) -> Release:
         now=desk.shop_time(desk.now()),  # "read today" is the shop's today
         released_by=text("released_by", command.released_by or desk.actor),
         policy=_policy(command),
+        decision=joint_decision(desk, joint),
     )
 
 

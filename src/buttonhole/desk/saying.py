@@ -69,12 +69,26 @@ def _verdicts(payload: Payload) -> str:
     return f"Coupon {payload['number']} judged: {found}"
 
 
+def _filed(payload: Payload) -> str:
+    one = payload["rule"]
+    return f"Rule {one['key']}, version {one['version']}, filed: {one['source']}"
+
+
+def _method(payload: Payload) -> str:
+    told = f" ({payload['reason']})" if payload["reason"] else ""
+    return f"Way of joining chosen: {payload['method'].replace('_', ' ')}{told}"
+
+
 _WORDS: Mapping[str, Callable[[Payload], str]] = {
     "job_opened": lambda one: f"Job opened: {one['title']}",
     "gate_ticked": lambda one: f"Made safe: {one['gate'].replace('_', ' ')}",
     "joint_described": lambda one: f"Joint {one['name']} described: {_stack(one)}",
     "procedure_cited": _procedure,
     "deviation_signed": _deviation,
+    "circumstances_told": lambda _one: "Told what is around the joint",
+    "method_decided": _method,
+    "rule_filed": _filed,
+    "letter_printed": lambda one: f"Letter to the maker printed, {one['questions']} questions",
     "weld_predicted": lambda one: f"Weld predicted: {_set_up(one)}",
     "set_up_proposed": lambda one: f"Set-up proposed: {_set_up(one)}",
     "set_up_accepted": lambda one: f"Set-up accepted: {_set_up(one)}",

@@ -1,7 +1,7 @@
 """Read models: what the screens, papers and commands show of jobs and joints."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from enum import StrEnum
 from typing import Any
@@ -13,6 +13,8 @@ from buttonhole.coupon.statistics import counting_alone
 from buttonhole.coupon.verdict import Verdict
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.procedure.authority import Deviation, MakerProcedure
+from buttonhole.procedure.joining.circumstances import Circumstances
+from buttonhole.procedure.joining.method import JoiningMethod
 from buttonhole.procedure.release import Release
 from buttonhole.weld.spot.set_up import SpotSetUp
 from buttonhole.weld.spot.window import WeldWindow
@@ -72,6 +74,7 @@ class ProcedureView:
     rules: Rules
     cited_by: str
     at: datetime
+    rule: str = ""  # key@version of the filed rule it came with
 
     @property
     def is_deviation(self) -> bool:
@@ -80,8 +83,26 @@ class ProcedureView:
 
     @property
     def is_forbidden(self) -> bool:
-        """Whether the maker's page forbids a spot weld here."""
-        return isinstance(self.authority, MakerProcedure) and not self.authority.permits
+        """Whether the maker's page forbids a spot weld here, or names another way."""
+        return isinstance(self.authority, MakerProcedure) and not self.authority.allows_spot
+
+
+@dataclass(frozen=True, slots=True)
+class DecisionView:
+    """A way of joining that was chosen, with the decision as the rules then in force made it.
+
+    ``found`` is the whole answer of that day, rules with their versions and words; it stays as it
+    was whatever is filed later. ``mark`` is empty when the maker's own word decided.
+    """
+
+    event_id: str
+    at: datetime
+    decided_by: str
+    method: JoiningMethod
+    mark: str
+    reason: str
+    rules: tuple[str, ...]  # key@version
+    found: Mapping[str, Any]
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,6 +153,7 @@ class SetUpView:
     set_up: SpotSetUp
     surroundings: Surroundings
     own: bool
+    mark: str = ""  # "Not the maker's ..." when no word of the maker allows a spot here
 
 
 @dataclass(frozen=True, slots=True)
@@ -230,6 +252,8 @@ class JointView:
     seen: str
     description_id: str  # the event that describes it as it is now
     demo: bool
+    circumstances: Circumstances = field(default_factory=Circumstances)
+    decision: DecisionView | None = None
     procedure: ProcedureView | None = None
     required_spots: int | None = None
     predictions: tuple[PredictionView, ...] = ()

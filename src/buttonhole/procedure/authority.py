@@ -59,7 +59,9 @@ def same_person(one: str, other: str) -> bool:
 class MakerProcedure:
     """What the vehicle maker says about this joint, and who read it where and when.
 
-    ``permits`` is false when the maker's text forbids this way of welding here.
+    ``permits`` is false when the maker's text forbids this way of welding here. ``method`` is the
+    way of joining the text names (``procedure.joining.method``); empty: it speaks of the spot weld
+    at hand.
 
     Raises
     ------
@@ -75,6 +77,12 @@ class MakerProcedure:
     page_image_hash: str | None = None
     authority: Authority = Authority.MAKER_PROCEDURE
     permits: bool = True
+    method: str = ""
+
+    @property
+    def allows_spot(self) -> bool:
+        """Whether it allows a spot weld here, in adhesive or not."""
+        return self.permits and self.method in ("", "spot", "weld_bond")
 
     def __post_init__(self) -> None:
         """Refuse an entry that nobody could find again."""

@@ -6,7 +6,7 @@ set-up, welded after the last change.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from buttonhole.coupon.difference import Difference, Level, Surroundings, differences
@@ -15,6 +15,9 @@ from buttonhole.coupon.verdict import Outcome, Verdict
 from buttonhole.joint.coating import Coating
 from buttonhole.joint.stack_up import StackUp, cautions
 from buttonhole.procedure.authority import Authority, Deviation, MakerProcedure
+from buttonhole.procedure.joining.decision import Decision
+from buttonhole.procedure.joining.method import SQUEEZE
+from buttonhole.procedure.refusal import Refusal, joining_refusals
 from buttonhole.procedure.validity import (
     EndCondition,
     Ending,
@@ -48,15 +51,6 @@ class TestedCoupon:
     verdicts: tuple[Verdict, ...]
     differences: tuple[Difference, ...] = ()
     expulsion: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Refusal:
-    """One reason against a release, and what to do about it."""
-
-    code: str
-    reason: str
-    do: str
 
 
 class ReleaseRefused(Exception):
@@ -94,6 +88,7 @@ class Release:
     end_conditions: tuple[EndCondition, ...]
     counting: tuple[str, ...]  # by interface: what counting alone shows
     cautions: tuple[str, ...]
+    rules: tuple[str, ...] = ()  # key@version of what says that a spot may be made here
 
 
 def release(
@@ -107,6 +102,7 @@ def release(
     now: datetime,
     released_by: str,
     policy: ValidityPolicy | None = None,
+    decision: Decision | None = None,
 ) -> Release:
     """Release a set-up, or refuse with every reason.
 
@@ -130,6 +126,11 @@ def release(
         Who answers for it.
     policy : ValidityPolicy or None
         How long it holds.
+    decision : Decision or None
+        What the rules say of the ways of joining. What holds the joint or is against the law of
+        the place refuses a release; what the maker rejects or contradicts himself about does so
+        unless a deviation is signed. A rule that is not the maker's never takes the place of
+        ``authority``.
 
     Returns
     -------
@@ -151,11 +152,25 @@ def release(
     series = [c for c in coupons if c.sequence > last_change]
     counted = [c for c in series if c.set_up == set_up]
     found = _coupons(stack, series, counted, policy)
-    against = (*_authority(authority, now), *_sheets(stack), *found)
+    against = (
+        *_authority(authority, now),
+        *joining_refusals(decision, authority),
+        *_sheets(stack),
+        *found,
+    )
     if against:
         raise ReleaseRefused(against)
     assert authority is not None  # noqa: S101 - refused above
-    return _given(set_up, stack, machine, authority, counted, now, released_by, policy)
+    given = _given(set_up, stack, machine, authority, counted, now, released_by, policy)
+    if decision is None:
+        return given
+    spot = decision.best_of(SQUEEZE)
+    said = (spot.mark,) if spot.mark else ()
+    return replace(
+        given,
+        rules=tuple(one.name for one in spot.reasons),
+        cautions=tuple(dict.fromkeys((*given.cautions, *said))),
+    )
 
 
 def _given(
@@ -201,11 +216,12 @@ def _authority(authority: MakerProcedure | Deviation | None, now: datetime) -> l
     if isinstance(authority, Deviation):
         return []
     found = []
-    if not authority.permits:
+    if not authority.allows_spot:
+        named = f" It names: {authority.method}." if authority.permits else ""
         found.append(
             Refusal(
                 "maker-forbids",
-                f"{authority.reference} does not permit this weld here.",
+                f"{authority.reference} does not permit this weld here.{named}",
                 "Use the method the maker names, or have a deviation signed by two people.",
             )
         )

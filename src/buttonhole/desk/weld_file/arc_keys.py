@@ -6,6 +6,12 @@ from typing import Annotated
 
 from pydantic import BeforeValidator
 
+from buttonhole.desk.weld_file.around_keys import (
+    AROUND_HINTS,
+    AROUND_TABLES,
+    CircumstancesEntry,
+    Texts,
+)
 from buttonhole.desk.weld_file.entry import Entry, si
 from buttonhole.desk.weld_file.faults import Form
 from buttonhole.desk.weld_file.keys import ARC_PROCESSES, Gap, SheetEntry
@@ -71,6 +77,8 @@ class PlugEntry(Entry):
     gap: Gap = 0.0
     set_up: PlugSetUpEntry
     coupon: CouponEntry | None = None
+    circumstances: CircumstancesEntry | None = None
+    maker_text: Texts
 
 
 ARC_HINTS = {
@@ -97,6 +105,7 @@ PLUG_FORM = Form(
         "sheet": DrilledSheetEntry,
         "set_up": PlugSetUpEntry,
         "coupon": CouponEntry,
+        **AROUND_TABLES,
     },
-    hints=ARC_HINTS,
+    hints={**ARC_HINTS, **AROUND_HINTS},
 )

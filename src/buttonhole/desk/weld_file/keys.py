@@ -5,6 +5,12 @@ from typing import Annotated
 
 from pydantic import BeforeValidator, Field
 
+from buttonhole.desk.weld_file.around_keys import (
+    AROUND_HINTS,
+    AROUND_TABLES,
+    CircumstancesEntry,
+    Texts,
+)
 from buttonhole.desk.weld_file.condition_keys import CONDITION_HINTS, ConditionEntry
 from buttonhole.desk.weld_file.entry import Entry, si
 from buttonhole.desk.weld_file.faults import Form
@@ -113,6 +119,8 @@ class WeldEntry(Entry):
     criterion: CriterionEntry | None = None
     cycle: Annotated[list[CycleEntry], Field(max_length=MAX_POINTS, default_factory=list)]
     condition: ConditionEntry | None = None
+    circumstances: CircumstancesEntry | None = None  # these two: for the way of joining
+    maker_text: Texts
 
 
 WELD_FORM = Form(
@@ -125,6 +133,7 @@ WELD_FORM = Form(
         "criterion": CriterionEntry,
         "cycle": CycleEntry,
         "condition": ConditionEntry,
+        **AROUND_TABLES,
     },
     hints={
         "process": 'give process = "spot"',
@@ -142,6 +151,7 @@ WELD_FORM = Form(
         "radius": 'give how far from the weld axis, e.g. radius = "2 mm"',
         "depth": 'give how far below the face on side A, e.g. depth = "0.4 mm"',
         **CONDITION_HINTS,
+        **AROUND_HINTS,
         "criterion": "give the table [criterion] with minimum_rule",
         "minimum_rule": 'give the key of a rule, e.g. minimum_rule = "4.5-root-t"',
     },

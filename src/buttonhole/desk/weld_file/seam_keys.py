@@ -5,6 +5,12 @@ from typing import Annotated
 from pydantic import BeforeValidator
 
 from buttonhole.desk.weld_file.arc_keys import ARC_HINTS, BACKINGS, ArcEntry, ArcTime, one_of, text
+from buttonhole.desk.weld_file.around_keys import (
+    AROUND_HINTS,
+    AROUND_TABLES,
+    CircumstancesEntry,
+    Texts,
+)
 from buttonhole.desk.weld_file.entry import Entry, si
 from buttonhole.desk.weld_file.faults import Form
 from buttonhole.desk.weld_file.keys import ARC_PROCESSES, Gap, Thickness
@@ -61,6 +67,8 @@ class SeamEntry(Entry):
     root_gap: Opening = 0.0
     set_up: SeamSetUpEntry
     coupon: SeamCouponEntry | None = None
+    circumstances: CircumstancesEntry | None = None
+    maker_text: Texts
 
 
 SEAM_FORM = Form(
@@ -70,9 +78,11 @@ SEAM_FORM = Form(
         "sheet": SeamSheetEntry,
         "set_up": SeamSetUpEntry,
         "coupon": SeamCouponEntry,
+        **AROUND_TABLES,
     },
     hints={
         **ARC_HINTS,
+        **AROUND_HINTS,
         "joint": "give joint = " + " or ".join(f'"{one}"' for one in JOINTS),
         "length": 'give the length of the seam, e.g. length = "40 mm"',
         "work_angle": 'give work_angle = "45 deg" for a lap aimed into the joint, 90 is upright',

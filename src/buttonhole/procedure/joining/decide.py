@@ -257,9 +257,7 @@ def _under_law(found: MethodStanding, law: Sequence[_Voice]) -> MethodStanding:
         )
     says = {one.says for one in law if one.rule in forbids}
     standing = Standing.REJECTED if Standing.REJECTED in says else Standing.ASK
-    return replace(
-        found, standing=standing, authority=forbids[0].rank, reasons=forbids, needs=()
-    )
+    return replace(found, standing=standing, authority=forbids[0].rank, reasons=forbids, needs=())
 
 
 def _squeeze(found: Sequence[MethodStanding]) -> Value:

@@ -1,5 +1,6 @@
 """What the rules decide of a joint: methods that stand, wait or fall, each with its reasons."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
@@ -127,6 +128,11 @@ class Decision:
     def standing(self, method: JoiningMethod) -> MethodStanding:
         """Return how one method stands."""
         return next(one for one in self.methods if one.method is method)
+
+    def best_of(self, methods: Sequence[JoiningMethod]) -> MethodStanding:
+        """Return of some methods the one that stands best."""
+        found = [one for one in self.methods if one.method in methods]
+        return min(found, key=lambda one: tuple(Standing).index(one.standing))
 
     @property
     def releases(self) -> bool:

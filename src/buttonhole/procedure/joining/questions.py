@@ -86,9 +86,7 @@ def _contradictions(decision: Decision) -> list[Question]:
 
 def _line(decision: Decision) -> list[Question]:
     told = decision.joint.circumstances
-    if not told.sectioning or any(
-        one.is_makers for one in decision.allowed if one.method in SEAMS
-    ):
+    if not told.sectioning or any(one.is_makers for one in decision.allowed if one.method in SEAMS):
         return []
     return [
         Question(

@@ -30,7 +30,7 @@ class Effect(StrEnum):
 
 
 class Kind(StrEnum):
-    """Whether a rule gives permission, tells what is possible at all, or is the law of the place."""
+    """Whether a rule permits, tells what is possible at all, or is the law of the place."""
 
     RULE = "rule"
     MEANS = "means"
