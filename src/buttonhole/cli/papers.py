@@ -2,17 +2,26 @@
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import Protocol
 
 from buttonhole.cli import say
 from buttonhole.cli.words import _
 from buttonhole.units import BadInput
 
-if TYPE_CHECKING:
-    from buttonhole.desk.print_coupon_sheet import Printed
+
+class Paper(Protocol):
+    """A finished PDF and its SHA-256."""
+
+    @property
+    def pdf(self) -> bytes:
+        """The pages."""
+
+    @property
+    def sha256(self) -> str:
+        """Their hash."""
 
 
-def write_paper(target: Path, printing: "Callable[[], Printed]", json: bool) -> None:
+def write_paper(target: Path, printing: Callable[[], Paper], json: bool) -> None:
     """Print a paper and put it where the person wants it.
 
     Parameters

@@ -49,6 +49,7 @@ class _Job:
     gates: dict[str, GateView] = field(default_factory=dict)
     joints: dict[str, JointView] = field(default_factory=dict)
     papers: list[PaperView] = field(default_factory=list)
+    filed: set[str] = field(default_factory=set)  # key@version of rules filed and not taken back
 
 
 def fold_job(events: Iterable[Event]) -> JobView | None:
@@ -208,7 +209,7 @@ def _end(joint: JointView, event: Event, reason: str) -> JointView:
 def _on_joint(step: Callable[[JointView, Event], JointView]) -> Callable[[_Job, Event], _Job]:
     def stepped(job: _Job, event: Event) -> _Job:
         joint = job.joints.get(event.payload["joint"])
-        if joint is not None:  # its description was withdrawn, or it is about the whole job
+        if joint is not None:  # its description was withdrawn
             job.joints[joint.id] = step(joint, event)
         return job
 
@@ -243,8 +244,19 @@ def _tell(joint: JointView, event: Event) -> JointView:
     return replace(joint, circumstances=told)
 
 
-def _file(joint: JointView, event: Event) -> JointView:
-    return _end(joint, event, "A rule was filed for it.")
+def _file(job: _Job, event: Event) -> _Job:
+    rule = event.payload["rule"]
+    job.filed.add(f"{rule['key']}@{rule['version']}")
+    joint = job.joints.get(event.payload["joint"])
+    if joint is not None:
+        job.joints[joint.id] = _end(joint, event, "A rule was filed for it.")
+    return job
+
+
+def _cite_filed(job: _Job, event: Event) -> _Job:
+    """Cite a page, unless it came with a filed rule that was taken back."""
+    rule = event.payload.get("rule", "")
+    return job if rule and rule not in job.filed else _on_joint(_cite)(job, event)
 
 
 def _decide(joint: JointView, event: Event) -> JointView:
@@ -451,11 +463,11 @@ _STEPS: Mapping[str, Callable[[_Job, Event], _Job]] = {
     "job_opened": _open,
     "gate_ticked": _tick,
     "joint_described": _describe,
-    "procedure_cited": _on_joint(_cite),
+    "procedure_cited": _cite_filed,
     "deviation_signed": _on_joint(_cite),
     "circumstances_told": _on_joint(_tell),
     "method_decided": _on_joint(_decide),
-    "rule_filed": _on_joint(_file),
+    "rule_filed": _file,
     "weld_predicted": _on_joint(_predict),
     "set_up_proposed": _on_joint(_propose),
     "set_up_accepted": _on_joint(_accept),

@@ -8,11 +8,13 @@ from buttonhole.cli.verbs import (
     job,
     joint,
     judge,
+    method,
     predict,
     procedure,
     propose,
     record,
     release,
+    rules,
     run,
     serving,
     set_up,
@@ -25,10 +27,10 @@ from buttonhole.cli.verbs import (
 from buttonhole.cli.words import _
 
 
-def _group(text: str) -> typer.Typer:
+def _group(text: str, *, alone: bool = False) -> typer.Typer:
     return typer.Typer(
         help=text,
-        no_args_is_help=True,
+        no_args_is_help=not alone,
         add_completion=False,
         rich_markup_mode=None,
         pretty_exceptions_enable=False,
@@ -54,9 +56,22 @@ app.command("inside", short_help=_("What is fused inside a plug, by what can be 
 app.command("what-if", short_help=_("What one change would make of a plug or a seam."))(
     what_if.what_if
 )
-app.command("rules", short_help=_("Rules for the smallest diameter, with their sources."))(
-    judge.rules
+app.command("method", short_help=_("Which way a joint may be joined, and why not another."))(
+    method.method
 )
+app.command("letter", short_help=_("Draft the question to the vehicle maker as PDF."))(
+    method.letter
+)
+
+of_rules = _group(
+    _("Rules as data: alone, those for the smallest diameter; else for the way of joining."),
+    alone=True,
+)
+of_rules.callback(invoke_without_command=True)(rules.diameters)
+of_rules.command("list")(rules.list_)
+of_rules.command("show")(rules.show)
+of_rules.command("file")(rules.file)
+app.add_typer(of_rules, name="rules")
 
 of_job = _group(_("A vehicle, what is made safe, and its joints."))
 of_job.command("open")(job.open_)
@@ -71,6 +86,8 @@ of_joint.command("change")(joint.change)
 of_joint.command("show")(joint.show)
 of_joint.command("predict")(joint.predict)
 of_joint.command("file")(joint.file)
+of_joint.command("circumstances")(method.circumstances)
+of_joint.command("method")(method.choose)
 app.add_typer(of_joint, name="joint")
 
 of_procedure = _group(_("By which authority a joint is welded."))

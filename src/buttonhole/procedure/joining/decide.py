@@ -166,6 +166,7 @@ def _by_maker(
         one.rule for one in voices if one.known and one not in top and one.says is not standing
     )
     if standing is not Standing.ALLOWED:
+        against = tuple(one for one in against if one.effect in (Effect.ACCEPT, Effect.REQUIRE))
         return MethodStanding(method, standing, rank, _rules(top), outranked=against)
     means = tuple(one for one in against if one.kind is Kind.MEANS)
     against = tuple(one for one in against if one not in means)

@@ -8,9 +8,10 @@ from enum import StrEnum
 from buttonhole.procedure.authority import Authority
 from buttonhole.procedure.joining.circumstances import JointToJoin
 from buttonhole.procedure.joining.method import JoiningMethod
-from buttonhole.procedure.joining.rule import Rule
+from buttonhole.procedure.joining.rule import Effect, Rule
 
 NOT_MAKERS = "Not the maker's procedure: it releases nothing by itself."
+ANOTHER_WAY = "The maker names another way here:"
 NO_RULE = "No rule at hand allows it here."
 
 
@@ -71,10 +72,17 @@ class MethodStanding:
         """What has to be seen beside it; empty when the maker's own word decides."""
         return "" if self.is_makers else NOT_MAKERS
 
+    def names_another(self, rule: Rule) -> bool:
+        """Whether a rule speaks against this method by requiring another one."""
+        return rule.effect is Effect.REQUIRE and not rule.names(self.method)
+
     @property
     def why(self) -> tuple[str, ...]:
         """The reasons in sentences."""
-        said = tuple(one.reason for one in self.reasons)
+        said = tuple(
+            f"{ANOTHER_WAY} {one.reason}" if self.names_another(one) else one.reason
+            for one in self.reasons
+        )
         return (*said, *self.obstacles) or (NO_RULE,)
 
 
