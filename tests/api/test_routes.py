@@ -52,8 +52,10 @@ def test_nonsense_in_an_address_is_answered_calmly(client: TestClient, nonsense:
 def test_only_the_api_is_described_for_programs(app: FastAPI, client: TestClient) -> None:
     described = client.get("/api/openapi.json").json()
     assert sorted(described["paths"]) == [
+        "/api/method",
         "/api/predict",
         "/api/predict/quick",
+        "/api/rules",
         "/api/steels",
         "/api/steels/curves",
         "/api/steels/found",

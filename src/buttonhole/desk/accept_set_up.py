@@ -90,7 +90,7 @@ def accept_set_up(desk: Desk, command: AcceptSetUp) -> JointView:
         "own": proposal is None or set_up != proposal.set_up,
         "proposal": proposal.event_id if proposal else None,
         "mark": standing.mark,
-        "rules": [one.name for one in standing.reasons],
+        "rule_names": [one.name for one in standing.reasons],
     }
     about = about_joint(joint.job_id, joint.id, f"machine/{surroundings.machine}")
     save(desk, [desk.draft("set_up_accepted", about, payload)], about[1], command.seen)

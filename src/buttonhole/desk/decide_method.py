@@ -132,7 +132,7 @@ def choose_method(desk: Desk, command: ChooseMethod) -> JointView:
         "method": command.method.value,
         "mark": standing.mark,
         "reason": text("reason", command.reason, need=False, longest=LONGEST_TEXT),
-        "rules": [one.name for one in decision.rules],
+        "rule_names": [one.name for one in decision.rules],
         "found": method_answer(decision),
     }
     save(desk, [desk.draft("method_decided", about, payload)], about[1], command.seen)

@@ -268,7 +268,7 @@ def _decide(joint: JointView, event: Event) -> JointView:
         method=find_method(payload["method"]),
         mark=payload["mark"],
         reason=payload["reason"],
-        rules=tuple(payload["rules"]),
+        rules=tuple(payload["rule_names"]),
         found=payload["found"],
     )
     state = State.METHOD_DECIDED if joint.state is State.IDENTIFIED else joint.state

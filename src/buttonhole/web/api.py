@@ -7,14 +7,19 @@ from fastapi import APIRouter, Depends
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 
+from buttonhole.desk.joint_file import joint_file_from
+from buttonhole.desk.method_answer import method_answer, rule_answer
 from buttonhole.desk.plain_answer import plain_answer
 from buttonhole.desk.predict_arc import predict_arc
 from buttonhole.desk.quick_answer import quick_answer
+from buttonhole.desk.rule_book import rule_book
 from buttonhole.desk.rules import listed_rules, rule_for
 from buttonhole.desk.spot_answer import spot_answer
 from buttonhole.desk.weld_file import arc_weld_file_from, is_arc_weld, weld_file_from
+from buttonhole.procedure.joining.decide import decide
 from buttonhole.web.faults import RESPONSES, Unreadable
 from buttonhole.web.predicted import predicted_metal
+from buttonhole.web.shop import Reading
 
 router = APIRouter(prefix="/api", responses=RESPONSES)
 
@@ -42,6 +47,21 @@ def _no_number(name: str) -> float:
 
 
 WeldFileBody = Annotated[dict[str, Any], Depends(weld_file_body)]
+
+
+@router.post("/method")
+def method(data: WeldFileBody, desk: Reading) -> Response:
+    """Decide which way a joint may be joined; the body has the same keys as a joint file."""
+    described = joint_file_from(data)
+    today = desk.shop_time(desk.now()).date()
+    book = rule_book(desk).with_filed(described.rules)
+    return JSONResponse(plain_answer(method_answer(decide(described.joint, book, today))))
+
+
+@router.get("/rules")
+def rules(desk: Reading) -> Response:
+    """List every rule for the way of joining in every version, with those the shop filed."""
+    return JSONResponse({"rules": [rule_answer(one) for one in rule_book(desk).rules]})
 
 
 @router.post("/predict/quick")

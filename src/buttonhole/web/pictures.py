@@ -39,7 +39,11 @@ LARGE, SMALL = Style(lettering=18.0), Style(lettering=27.0)
 
 def stack_pictures(stack: StackUp, limits: Limits, set_up: SpotSetUp | None) -> StackPictures:
     """Draw a stack-up, with its caps as soon as there is a set-up."""
-    drawn = from_weld.drawn_stack(stack, set_up, limits)
+    return drawn_pictures(from_weld.drawn_stack(stack, set_up, limits))
+
+
+def drawn_pictures(drawn: figure.DrawnStack) -> StackPictures:
+    """Draw a stack-up that is ready to be drawn."""
     return StackPictures(
         wide=drawing(figure.stack(drawn, style=Style(lettering=19.0))),
         narrow=drawing(figure.stack(drawn, style=Style(lettering=21.0), wide=False)),

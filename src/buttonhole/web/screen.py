@@ -204,8 +204,9 @@ def next_of(view: JointView) -> Next:
             f"{here}/procedure",
         )
     if view.procedure.is_forbidden:
+        named = getattr(view.procedure.authority, "method", "")
         return Next(
-            "The maker forbids a spot weld here",
+            "The maker names another way here" if named else "The maker forbids a spot weld here",
             "Join it as the page says. Only a deviation that two people sign goes another way.",
             "Look at the procedure",
             f"{here}/procedure",
@@ -277,7 +278,7 @@ def steps_of(view: JointView, at: str) -> tuple[Step, ...]:
     coupon = f"{here}/coupons/{last.id}" if last else ""
     found: Sequence[tuple[str, bool, str]] = (
         ("Sheets", True, f"{here}/sheets"),
-        ("Procedure", view.procedure is not None, f"{here}/procedure"),
+        ("Method", view.procedure is not None, f"{here}/method"),
         ("Set-up", view.set_up is not None, f"{here}/set-up" if view.procedure else ""),
         ("Coupon", last is not None, f"{here}/coupon" if view.set_up else ""),
         ("Verdict", last is not None and last.is_judged, coupon if last else ""),

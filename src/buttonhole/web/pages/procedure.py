@@ -13,6 +13,7 @@ from buttonhole.desk.cite_procedure import (
     sign_deviation,
 )
 from buttonhole.units import BadInput
+from buttonhole.web.circumstances_form import method_choices
 from buttonhole.web.faults import RESPONSES
 from buttonhole.web.fields import Answers, Form
 from buttonhole.web.render import page
@@ -25,7 +26,7 @@ router = APIRouter(prefix="/joints/{joint_id}", responses=RESPONSES)
 @router.get("/procedure")
 def ask_procedure(request: Request, joint_id: str, desk: Reading) -> Response:
     """Ask what the maker says."""
-    screen = joint_screen(desk, joint_id, "Procedure")
+    screen = joint_screen(desk, joint_id, "Method")
     today = desk.shop_time(desk.now()).date().isoformat()
     return _page(request, screen, Answers({"read_on": today, "seen": screen.view.seen}))
 
@@ -50,6 +51,7 @@ def take_procedure(request: Request, joint_id: str, form: Form, desk: Writing) -
             spots_factor=factor,
             minimum_diameter=diameter,
             permits=form.text("forbids") != "yes",
+            method=form.text("method"),
         )
         try:
             cite_procedure(desk, command)
@@ -57,13 +59,13 @@ def take_procedure(request: Request, joint_id: str, form: Form, desk: Writing) -
             form.blame(bad)
         else:
             return go_on(request, f"/joints/{joint_id}", desk)
-    return _page(request, joint_screen(desk, joint_id, "Procedure"), form, status=422)
+    return _page(request, joint_screen(desk, joint_id, "Method"), form, status=422)
 
 
 @router.get("/deviation")
 def ask_deviation(request: Request, joint_id: str, desk: Reading) -> Response:
     """Ask why the maker's procedure is left, and who answers for it."""
-    screen = joint_screen(desk, joint_id, "Procedure")
+    screen = joint_screen(desk, joint_id, "Method")
     form = Answers({"seen": screen.view.seen})
     return _page(request, screen, form, template="deviation.html")
 
@@ -85,7 +87,7 @@ def take_deviation(request: Request, joint_id: str, form: Form, desk: Writing) -
             form.blame(bad)
         else:
             return go_on(request, f"/joints/{joint_id}", desk)
-    screen = joint_screen(desk, joint_id, "Procedure")
+    screen = joint_screen(desk, joint_id, "Method")
     return _page(request, screen, form, template="deviation.html", status=422)
 
 
@@ -106,6 +108,7 @@ def _page(
         form=form,
         seen=form.text("seen"),
         cited=screen.view.procedure,
+        methods=method_choices(),
     )
 
 
