@@ -36,8 +36,8 @@ def test_from_the_sheets_to_the_makers_answer(window: Callable[..., Page], width
     expect(braze).to_contain_text("releases nothing by itself")
     page.locator("summary", has_text="Plug weld").click()
     expect(page.get_by_text("never on 1500 MPa").first).to_be_visible()
-    page.locator("summary", has_text="Brazing").click()
-    expect(page.get_by_role("region", name="brazing")).to_contain_text("preferred")
+    page.get_by_text("Brazing", exact=True).click()
+    expect(page.get_by_role("region", name="brazing", exact=True)).to_contain_text("preferred")
     assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
 
     page.get_by_role("link", name="Ask the maker: draft the letter").click()
