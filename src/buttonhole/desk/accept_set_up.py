@@ -9,7 +9,7 @@ from buttonhole.desk.read_job import read_joint
 from buttonhole.desk.saving import about_joint, save
 from buttonhole.desk.view import JointView
 from buttonhole.procedure.authority import Deviation
-from buttonhole.procedure.joining.decision import Standing
+from buttonhole.procedure.joining.decision import MethodStanding, Standing
 from buttonhole.procedure.joining.method import SQUEEZE
 from buttonhole.units import BadInput
 from buttonhole.weld.spot.set_up import SpotSetUp
@@ -67,12 +67,7 @@ def accept_set_up(desk: Desk, command: AcceptSetUp) -> JointView:
     if set_up is None:
         raise BadInput("set_up", "is missing; have one proposed, or give your own values")
     standing = joint_decision(desk, joint).best_of(SQUEEZE)
-    if standing.is_makers and standing.standing is Standing.REJECTED and not _deviates(joint):
-        raise BadInput(
-            "set_up",
-            f"is for a spot, and the maker's text is against it: {' '.join(standing.why)} Join it "
-            "as the maker says, or have a deviation signed by two people",
-        )
+    _refuse_against_the_maker(joint, standing)
     surroundings = Surroundings(
         machine=text("machine", command.machine or (proposal.machine if proposal else "")),
         arm_pair=text("arm_pair", command.arm_pair, need=False),
@@ -97,5 +92,11 @@ def accept_set_up(desk: Desk, command: AcceptSetUp) -> JointView:
     return read_joint(desk, joint.id)
 
 
-def _deviates(joint: JointView) -> bool:
-    return joint.procedure is not None and isinstance(joint.procedure.authority, Deviation)
+def _refuse_against_the_maker(joint: JointView, standing: MethodStanding) -> None:
+    deviates = joint.procedure is not None and isinstance(joint.procedure.authority, Deviation)
+    if standing.is_makers and standing.standing is Standing.REJECTED and not deviates:
+        raise BadInput(
+            "set_up",
+            f"is for a spot, and the maker's text is against it: {' '.join(standing.why)} Join it "
+            "as the maker says, or have a deviation signed by two people",
+        )

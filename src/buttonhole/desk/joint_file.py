@@ -17,6 +17,7 @@ from buttonhole.desk.weld_file.around_keys import CircumstancesEntry, MakerTextE
 from buttonhole.desk.weld_file.faults import first_fault
 from buttonhole.desk.weld_file.read import named_file, read_toml
 from buttonhole.joint.coating import Coating
+from buttonhole.joint.hints import Magnet
 from buttonhole.joint.steel import find_steel
 from buttonhole.procedure.joining.circumstances import (
     UNNAMED_ALLOY,
@@ -195,7 +196,8 @@ def _sheet(entry: JoinedSheetEntry, place: int) -> JoinedSheet:
                 'is missing, or stands beside alloy; give steel = "DC04" or "unknown", or alloy = '
                 '"EN AW-6016" for aluminium',
             )
-        hints = {"hardness": entry.hardness, "magnetic": entry.magnetic}
+        magnet = Magnet(entry.magnet) if entry.magnet else None
+        hints = {"hardness": entry.hardness, "magnet": magnet}
         if entry.alloy is not None:
             return JoinedSheet(entry.thickness, alloy=_alloy(entry.alloy), **hints)  # type: ignore[arg-type] # by name
         steel = find_steel(entry.steel or "")

@@ -9,7 +9,6 @@ from buttonhole.desk.weld_file.around_keys import (
     AROUND_TABLES,
     CircumstancesEntry,
     Texts,
-    YesNo,
     one_of_enum,
     refuse,
     text,
@@ -19,6 +18,7 @@ from buttonhole.desk.weld_file.faults import Form
 from buttonhole.desk.weld_file.keys import Gap, Thickness
 from buttonhole.desk.weld_file.values import kind_of
 from buttonhole.joint.coating import Coating
+from buttonhole.joint.hints import Magnet
 
 
 def _hardness(value: object) -> float:
@@ -27,8 +27,8 @@ def _hardness(value: object) -> float:
         found = float(number.replace(",", "."))
     except ValueError:
         found = -1.0
-    if not isinstance(value, str) or unit.strip().upper()[:2] != "HV" or not 50 <= found <= 800:
-        raise refuse(f'{kind_of(value)}; give the hardness measured, e.g. "180 HV", 50 to 800 HV')
+    if not isinstance(value, str) or unit.strip().upper()[:2] != "HV" or not 80 <= found <= 650:
+        raise refuse(f'{kind_of(value)}; give the hardness measured, e.g. "180 HV", 80 to 650 HV')
     return found
 
 
@@ -38,7 +38,7 @@ class JoinedSheetEntry(Entry):
     thickness: Thickness
     coating: Annotated[str, one_of_enum(Coating)] = Coating.UNKNOWN.value
     hardness: Annotated[float | None, BeforeValidator(_hardness)] = None
-    magnetic: YesNo | None = None
+    magnet: Annotated[str | None, one_of_enum(Magnet)] = None
 
 
 class JointEntry(Entry):

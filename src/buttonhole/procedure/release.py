@@ -111,7 +111,7 @@ def release(
     set_up : SpotSetUp
         What is to be released.
     stack : StackUp
-        The joint's sheets.
+        Of the joint.
     machine : str
         The machine it holds for.
     authority : MakerProcedure or Deviation or None
@@ -121,16 +121,13 @@ def release(
     last_change : int
         Sequence of the last change of set-up, tips, machine or supply; 0 for none.
     now : datetime
-        The moment, with its time zone.
+        With its time zone.
     released_by : str
         Who answers for it.
     policy : ValidityPolicy or None
         How long it holds.
     decision : Decision or None
-        What the rules say of the ways of joining. What holds the joint or is against the law of
-        the place refuses a release; what the maker rejects or contradicts himself about does so
-        unless a deviation is signed. A rule that is not the maker's never takes the place of
-        ``authority``.
+        What the rules say of the joint (``joining_refusals``).
 
     Returns
     -------
@@ -144,24 +141,27 @@ def release(
     BadInput
         No machine, no name, or a time without a zone.
     """
+    _check(now, machine, released_by)
     policy = policy or ValidityPolicy()
+    series = [c for c in coupons if c.sequence > last_change]
+    counted = [c for c in series if c.set_up == set_up]
+    rules = (*_authority(authority, now), *joining_refusals(decision, authority))
+    against = (*rules, *_sheets(stack), *_coupons(stack, series, counted, policy))
+    if against or authority is None:  # no authority is refused above
+        raise ReleaseRefused(against)
+    given = _given(set_up, stack, machine, authority, counted, now, released_by, policy)
+    return _by_rules(given, decision)
+
+
+def _check(now: datetime, machine: str, released_by: str) -> None:
     aware("now", now)
     for key, text in (("machine", machine), ("released_by", released_by)):
         if not text.strip():
             raise BadInput(key, "is missing; a release names it")
-    series = [c for c in coupons if c.sequence > last_change]
-    counted = [c for c in series if c.set_up == set_up]
-    found = _coupons(stack, series, counted, policy)
-    against = (
-        *_authority(authority, now),
-        *joining_refusals(decision, authority),
-        *_sheets(stack),
-        *found,
-    )
-    if against:
-        raise ReleaseRefused(against)
-    assert authority is not None  # noqa: S101 - refused above
-    given = _given(set_up, stack, machine, authority, counted, now, released_by, policy)
+
+
+def _by_rules(given: Release, decision: Decision | None) -> Release:
+    """Let a release name the rules that let a spot be made here, and say whose they are not."""
     if decision is None:
         return given
     spot = decision.best_of(SQUEEZE)

@@ -84,35 +84,51 @@ def show(
         say.give_lines(rule_lines(one))
 
 
+Methods = Annotated[
+    str, typer.Option("--method", help=_("Method or group, several with | between them."))
+]
+WhoseText = Annotated[
+    str,
+    typer.Option("--whose", help=_("procedure, general or answer (maker's); code, guide, shop.")),
+]
+Reference = Annotated[str, typer.Option("--reference", help=_("Document and page as printed."))]
+Revision = Annotated[str, typer.Option("--revision", help=_("Revision or date as printed."))]
+ReadOn = Annotated[str, typer.Option("--read-on", help=_("Day it was read, year-month-day."))]
+Words = Annotated[str, typer.Option("--text", help=_("What it says."))]
+SaysOfIt = Annotated[str, typer.Option("--says", help=_("requires, permits or forbids."))]
+ForJoint = Annotated[str | None, typer.Option("--joint", help=_("The joint it is for."))]
+AppliesTo = Annotated[
+    str, typer.Option("--applies-to", help=_("Joints it applies to, e.g. 'zone = pillar_foot'."))
+]
+Supersedes = Annotated[
+    str, typer.Option("--supersedes", metavar="KEY", help=_("Rule it takes the place of."))
+]
+Topic = Annotated[str | None, typer.Option("--topic", help=_("Topic of a figure."))]
+Figure = Annotated[str, typer.Option("--value", help=_("The figure."))]
+Unit = Annotated[str, typer.Option("--unit", help=_("Its unit."))]
+ValidFrom = Annotated[str | None, typer.Option("--valid-from", help=_("First day it holds."))]
+Factor = Annotated[float | None, typer.Option("--spots-factor", help=_("New spots per old one."))]
+Minimum = Annotated[str | None, typer.Option("--minimum", help=_("Least diameter it asks for."))]
+
+
 def file(
-    methods: Annotated[
-        str, typer.Option("--method", help=_("Method or group, several with | between them."))
-    ],
-    whose: Annotated[
-        str,
-        typer.Option(help=_("procedure, general or answer (the maker's); code, guide, shop.")),
-    ],
-    reference: Annotated[str, typer.Option(help=_("Document and page as printed."))],
-    revision: Annotated[str, typer.Option(help=_("Revision or date as printed."))],
-    read_on: Annotated[str, typer.Option(help=_("Day it was read or came, year-month-day."))],
-    text: Annotated[str, typer.Option(help=_("What it says."))],
+    methods: Methods,
+    whose: WhoseText,
+    reference: Reference,
+    revision: Revision,
+    read_on: ReadOn,
+    text: Words,
     by: ByOption,
-    says: Annotated[str, typer.Option(help=_("requires, permits or forbids."))] = "permits",
-    joint: Annotated[str | None, typer.Option(help=_("The joint it is for."))] = None,
-    applies_to: Annotated[
-        str, typer.Option(help=_("Joints it applies to, e.g. 'zone = pillar_foot'."))
-    ] = "",
-    key: Annotated[
-        str, typer.Option("--supersedes", metavar="KEY", help=_("Rule it takes the place of."))
-    ] = "",
-    topic: Annotated[
-        str | None, typer.Option(help=_("Topic of a figure: number of spots."))
-    ] = None,
-    value: Annotated[str, typer.Option(help=_("The figure."))] = "",
-    unit: Annotated[str, typer.Option(help=_("Its unit."))] = "",
-    valid_from: Annotated[str | None, typer.Option(help=_("First day it holds."))] = None,
-    spots_factor: Annotated[float | None, typer.Option(help=_("New spots per old one."))] = None,
-    minimum: Annotated[str | None, typer.Option(help=_("Smallest diameter it asks for."))] = None,
+    says: SaysOfIt = "permits",
+    joint: ForJoint = None,
+    applies_to: AppliesTo = "",
+    key: Supersedes = "",
+    topic: Topic = None,
+    value: Figure = "",
+    unit: Unit = "",
+    valid_from: ValidFrom = None,
+    spots_factor: Factor = None,
+    minimum: Minimum = None,
     seen: SeenOption = None,
     record: RecordOption = None,
     json: JsonOption = False,

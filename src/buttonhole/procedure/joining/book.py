@@ -115,12 +115,7 @@ def _superseded(rules: tuple[Rule, ...]) -> tuple[Rule, ...]:
 
 @cache
 def built_in() -> RuleBook:
-    """Return the program's own rules.
-
-    Sources
-    -------
-    each rule names its own.
-    """
+    """Return the program's own rules; each names its source."""
     rows = table(TABLE).rows()
     found = [
         Rule(

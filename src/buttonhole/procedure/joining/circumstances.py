@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from buttonhole.joint.coating import Coating
+from buttonhole.joint.hints import Hints, Magnet
 from buttonhole.joint.sheet import Sheet
 from buttonhole.joint.stack_up import MAX_GAP, MAX_SHEETS, MIN_SHEETS, StackUp
 from buttonhole.joint.steel import Steel
@@ -78,8 +79,8 @@ class Near(StrEnum):
 class JoinedSheet:
     """One sheet: a steel or an aluminium alloy, thickness [m], coating, and what was measured.
 
-    ``hardness`` [HV] and ``magnetic`` are hints for a steel nobody knows: they bound what it may
-    be and never name it.
+    ``hardness`` [HV] and ``magnet`` are hints for a steel nobody knows: they bound what it may be
+    and never name it.
     """
 
     thickness: float
@@ -87,7 +88,7 @@ class JoinedSheet:
     alloy: str = ""
     coating: Coating = Coating.BARE
     hardness: float | None = None
-    magnetic: bool | None = None
+    magnet: Magnet | None = None
 
     def __post_init__(self) -> None:
         """Refuse a sheet of two metals or none, and sizes no sheet has."""
@@ -99,8 +100,7 @@ class JoinedSheet:
             raise BadInput(
                 "thickness", f"is {self.thickness * 1e3:g} mm; give what was measured, 0.2 to 6 mm"
             )
-        if self.hardness is not None and not 50.0 <= self.hardness <= 800.0:
-            raise BadInput("hardness", f"is {self.hardness:g} HV; sheets have 50 to 800 HV")
+        Hints(hardness=self.hardness, magnet=self.magnet)  # refuses a reading no sheet gives
 
     @property
     def is_aluminium(self) -> bool:

@@ -58,11 +58,7 @@ def decide(joint: JointToJoin, book: RuleBook, on: date, *scopes: str) -> Decisi
     Returns
     -------
     Decision
-        Every method with its reasons.
-
-    Sources
-    -------
-    each rule names its own.
+        Every method with its reasons; each rule names its source.
     """
     in_force = book.in_force(on, *scopes)
     rules = [one for one in in_force if one.topic == METHOD]

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from buttonhole.joint.coating import ZINC, Coating
+from buttonhole.joint.hints import Bounded, Hints, bounds
 from buttonhole.joint.steel import Family
 from buttonhole.procedure.joining.circumstances import (
     Circumstances,
@@ -181,7 +182,7 @@ def _near(told: Circumstances) -> dict[str, Value]:
 
 
 def hints(sheet: JoinedSheet) -> tuple[str, ...]:
-    """Say what was measured of a steel nobody knows, and what it may mean; it names no steel.
+    """Say what was measured of a steel nobody knows, and what it leaves possible; it names none.
 
     Parameters
     ----------
@@ -191,28 +192,30 @@ def hints(sheet: JoinedSheet) -> tuple[str, ...]:
     Returns
     -------
     tuple of str
-        One sentence for each hint; empty for a steel that is known.
-
-    Sources
-    -------
-    common-practice: tensile strength in MPa is about 3.2 times the hardness in HV, a fifth either
-    way for a portable instrument on thin sheet (from memory).
+        Sentences; empty for a steel that is known and where nothing was measured.
     """
     if sheet.steel is None or not sheet.steel.is_unknown:
         return ()
     found = []
-    if sheet.hardness is not None:
-        low, high = (share * 3.2 * sheet.hardness for share in (0.8, 1.2))
-        found.append(
-            f"Hardness {sheet.hardness:.0f} HV: tensile strength somewhere from {low:.0f} to "
-            f"{high:.0f} MPa (unverified relation)"
-            + ("; it may be hot-stamped." if high >= HOT_STAMPED_FROM / 1e6 else ".")
-            + " A hardness names no steel."
+    if sheet.hardness is not None or sheet.magnet is not None:
+        left = bounds(
+            Hints(thickness=sheet.thickness, magnet=sheet.magnet, hardness=sheet.hardness)
         )
-    if sheet.magnetic is not None:
-        held = "A magnet holds: it is no aluminium and no austenitic stainless steel."
-        free = "A magnet does not hold: aluminium or austenitic stainless steel."
-        found.append(held if sheet.magnetic else free)
+        found.append(_left(sheet, left))
+        found.extend(left.notes)
     if sheet.coating is Coating.ALSI:
         found.append("Aluminium-silicon is the coating of hot-stamped parts.")
     return tuple(found)
+
+
+def _left(sheet: JoinedSheet, left: Bounded) -> str:
+    measured = [f"{sheet.hardness:.0f} HV"] if sheet.hardness is not None else []
+    if sheet.magnet is not None:
+        measured.append(f"magnet: {sheet.magnet.value}")
+    low, high = (one / 1e6 for one in left.tensile)
+    families = ", ".join(one.value for one in left.families) or "no steel of the book"
+    aluminium = " It may be aluminium." if left.aluminium else ""
+    return (
+        f"Measured {', '.join(measured)}: leaves {families}, tensile strength {low:.0f} to "
+        f"{high:.0f} MPa.{aluminium} It stays unknown: a hint names no steel."
+    )
