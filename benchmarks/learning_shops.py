@@ -198,7 +198,7 @@ def judged_by_size(coupon: LearningCoupon, least: Sequence[float]) -> JudgedCoup
     """The verdict on a coupon by its size, its guard band and whether it splashed."""
     worst = Outcome.REJECT if coupon.splashed else Outcome.ACCEPT
     for one in coupon.evidence:
-        if one.kind is Kind.EXPULSION:
+        if one.kind in (Kind.EXPULSION, Kind.BACK_MARK):
             continue
         worst = _worse(worst, _by_size(one, least[one.interface]))
     return JudgedCoupon(coupon, worst)
@@ -206,7 +206,7 @@ def judged_by_size(coupon: LearningCoupon, least: Sequence[float]) -> JudgedCoup
 
 def _by_size(one: Evidence, least: float) -> Outcome:
     if one.kind is not Kind.MEASURED or one.value < least:
-        return Outcome.REJECT
+        return Outcome.REJECT  # nothing to measure, or too small
     guarded = least + ONE_SIDED.factor * one.uncertainty
     return Outcome.ACCEPT if one.value >= guarded else Outcome.UNDECIDED
 

@@ -21,7 +21,7 @@ from buttonhole.coupon.statistics import (
 )
 from buttonhole.coupon.verdict import Outcome, Verdict
 from buttonhole.learning.evidence import Evidence, Kind, LearningCoupon
-from buttonhole.learning.foresight import rank_of, with_evidence, without
+from buttonhole.learning.foresight import ranks_in_order, with_evidence
 from buttonhole.learning.model import LearnedJoint, Model
 from buttonhole.learning.posterior import Outlook, Posterior, learn, outlook
 from buttonhole.units import BadInput
@@ -35,7 +35,9 @@ PREVAILS = (
 FAR_OUT, OUT = 0.99, 0.90  # -, bands of what was expected of a coupon
 DOUBTED = 4.0  # -, on how far sizes may be off when asking what the physics carried
 WELL_KNOWN = 10  # measured coupons on a machine, from which its scatter counts as known
-WIDE_SCATTER = 0.35e-3  # m, over which a machine that is not well known gets the strict rule
+WIDE_SCATTER = (
+    1.25  # -, of the scatter believed: over it, while hardly known, the strict rule holds
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,7 +220,8 @@ def decide(
     taught = [*history, *(each.coupon for each in alike)]
     posterior = learn(case.model, taught, seed=seed, engine=engine)
     seen = outlook(posterior, case.model.setting(case.joint, case.point, case.current))
-    votes, conflict = _conflict(posterior, [each.coupon for each in alike])
+    before = learn(case.model, history, seed=seed, engine=engine)
+    votes, conflict = _conflict(before, [each.coupon for each in alike])
     step, reasons = _step(case, series, history, posterior, seen, rule, votes)
     counted = [each for each in alike if each.outcome is not Outcome.INVALID]
     counting = _counting(counted)
@@ -261,18 +264,14 @@ def _differences(series: Sequence[JudgedCoupon]) -> list[str]:
     ]
 
 
-def _conflict(posterior: Posterior, coupons: Sequence[LearningCoupon]) -> tuple[bool, list[str]]:
-    """Whether the coupons are such as the model expected, each judged without itself."""
+def _conflict(before: Posterior, coupons: Sequence[LearningCoupon]) -> tuple[bool, list[str]]:
+    """Whether the coupons are such as was expected of each after those before it."""
+    torn = [one for one in coupons if not one.splashed and one.evidence]
     far, out = [], []
-    for one in coupons:
-        if one.splashed or not one.evidence:
-            continue
-        for rank in rank_of(posterior, one, without(posterior, (one,))):
-            aside = 2.0 * abs(rank - 0.5)
-            if aside > FAR_OUT:
-                far.append(one.key)
-            if aside > OUT:
-                out.append(one.key)
+    for one, ranks in zip(torn, ranks_in_order(before, torn), strict=True):
+        aside = [2.0 * abs(rank - 0.5) for rank in ranks]
+        far += [one.key for each in aside if each > FAR_OUT]
+        out += [one.key for each in aside if each > OUT]
     if not far and len(out) < 2:
         return True, []
     names = ", ".join(dict.fromkeys([*far, *out]))
@@ -296,7 +295,7 @@ def _limits(
     if case.of.strict:
         why = "Ultra-high-strength steel or three and more sheets: the strict rule holds."
         return rule.strict_chance, rule.strict_assurance, why
-    wide = posterior.unknown("scatter").value > WIDE_SCATTER
+    wide = posterior.unknown("scatter").value > WIDE_SCATTER * case.model.beliefs.scatter
     if wide and history_size < WELL_KNOWN:
         why = "Welds of this machine seem to scatter much and it is hardly known: the strict rule."
         return rule.strict_chance, rule.strict_assurance, why

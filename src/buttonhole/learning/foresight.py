@@ -1,4 +1,4 @@
-"""What one more coupon, or one coupon less, would make of what is believed, without new draws.
+"""What one more coupon would make of what is believed, without new draws.
 
 The draws are weighted anew. Where hardly any of them is left that is not to be believed; ``learn``
 is asked again then.
@@ -6,7 +6,7 @@ is asked again then.
 The methods are numerical, no source.
 """
 
-import math
+from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,34 +17,10 @@ from buttonhole.learning.posterior import Posterior
 
 Array = NDArray[np.float64]
 
-LEAST_SHARE = 1e-12  # -
 
-
-def without(posterior: Posterior, coupons: tuple[LearningCoupon, ...]) -> Array:
-    """Weights of the draws as if some coupons had not been torn.
-
-    Parameters
-    ----------
-    posterior : Posterior
-        What is believed.
-    coupons : tuple of LearningCoupon
-        Which it learned from.
-
-    Returns
-    -------
-    Array
-        (n,) [-], summing to one; the heaviest are cut so that no single draw decides.
-    """
-    fit = CouponLikelihood(posterior.model, coupons)(posterior.draws.z)
-    log = np.log(np.maximum(posterior.draws.weight, LEAST_SHARE)) - fit
-    weight = np.exp(log - log.max())
-    most = weight.sum() / math.sqrt(len(weight))
-    weight = np.minimum(weight, most)
-    found: Array = weight / weight.sum()
-    return found
-
-
-def with_evidence(posterior: Posterior, coupon: LearningCoupon) -> Array:
+def with_evidence(
+    posterior: Posterior, coupon: LearningCoupon, weight: Array | None = None
+) -> Array:
     """Weights of the draws as if one more coupon had been torn.
 
     Parameters
@@ -53,20 +29,46 @@ def with_evidence(posterior: Posterior, coupon: LearningCoupon) -> Array:
         What is believed.
     coupon : LearningCoupon
         What it would show.
+    weight : Array, optional
+        Of the draws before (n,) [-]; else their own.
 
     Returns
     -------
     Array
         (n,) [-], summing to one.
     """
+    before = posterior.draws.weight if weight is None else weight
     fit = CouponLikelihood(posterior.model, (coupon,))(posterior.draws.z)
-    log = np.log(np.maximum(posterior.draws.weight, LEAST_SHARE)) + fit
-    weight = np.exp(log - log.max())
-    found: Array = weight / weight.sum()
+    found: Array = before * np.exp(fit - fit[before > 0.0].max())
+    total = found.sum()
+    return found / total if total > 0.0 else before
+
+
+def ranks_in_order(before: Posterior, coupons: Sequence[LearningCoupon]) -> list[tuple[float, ...]]:
+    """Rank of each coupon among what was expected of it after those before it.
+
+    Parameters
+    ----------
+    before : Posterior
+        What was believed before the first of them.
+    coupons : sequence of LearningCoupon
+        In the order welded.
+
+    Returns
+    -------
+    list of tuple of float
+        As ``rank_of``, one for each coupon [-].
+    """
+    weight, found = before.draws.weight, []
+    for one in coupons:
+        found.append(rank_of(before, one, weight))
+        weight = with_evidence(before, one, weight)
     return found
 
 
-def rank_of(posterior: Posterior, coupon: LearningCoupon, weight: Array) -> tuple[float, ...]:
+def rank_of(
+    posterior: Posterior, coupon: LearningCoupon, weight: Array | None = None
+) -> tuple[float, ...]:
     """Where what a coupon showed lies among what was expected of it.
 
     Parameters
@@ -75,8 +77,8 @@ def rank_of(posterior: Posterior, coupon: LearningCoupon, weight: Array) -> tupl
         What is believed.
     coupon : LearningCoupon
         What it showed.
-    weight : Array
-        Of the draws (n,), the coupon left out [-].
+    weight : Array, optional
+        Of the draws (n,) [-]; else their own. The coupon must not be among what they learned from.
 
     Returns
     -------
@@ -84,13 +86,14 @@ def rank_of(posterior: Posterior, coupon: LearningCoupon, weight: Array) -> tupl
         For each measured or missing button the chance [-] that it would have come out smaller or as
         small; of others nothing.
     """
+    share_of = posterior.draws.weight if weight is None else weight
     setting = posterior.model.setting(coupon.joint, coupon.point, coupon.current)
     found = posterior.model.figures(posterior.draws.z, setting)
     ranks = []
     for one in coupon.evidence:
         share = _below(posterior, found, setting, one)
         if share is not None:
-            ranks.append(float(np.clip(weight @ share, 0.0, 1.0)))
+            ranks.append(float(np.clip(share_of @ share, 0.0, 1.0)))
     return tuple(ranks)
 
 

@@ -12,7 +12,7 @@ from statistics import NormalDist
 
 from buttonhole.coupon.control_chart import EwmaChart, ewma
 from buttonhole.learning.evidence import LearningCoupon
-from buttonhole.learning.foresight import rank_of, without
+from buttonhole.learning.foresight import rank_of
 from buttonhole.learning.posterior import Posterior
 from buttonhole.units import BadInput
 from buttonhole.weld.estimate import Z90, Estimate
@@ -39,15 +39,15 @@ class WearReading:
     diameter: float  # m
 
 
-def residual(posterior: Posterior, coupon: LearningCoupon) -> float:
-    """How far a coupon lies from what was expected of it, had it not been torn.
+def residual(before: Posterior, coupon: LearningCoupon) -> float:
+    """How far a coupon lies from what was expected of it before it was torn.
 
     Parameters
     ----------
-    posterior : Posterior
-        That learned from it.
+    before : Posterior
+        What was believed then.
     coupon : LearningCoupon
-        One of its coupons.
+        The next one.
 
     Returns
     -------
@@ -59,7 +59,7 @@ def residual(posterior: Posterior, coupon: LearningCoupon) -> float:
     BadInput
         Nothing was measured.
     """
-    ranks = rank_of(posterior, coupon, without(posterior, (coupon,)))
+    ranks = rank_of(before, coupon)
     if not ranks:
         raise BadInput("coupon", f"{coupon.key} has no measured button; it can't be charted")
     return NormalDist().inv_cdf(min(max(min(ranks), 1e-4), 1.0 - 1e-4))
