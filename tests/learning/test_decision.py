@@ -24,7 +24,7 @@ def past(count: int) -> list[LearningCoupon]:
 
 
 CASE = Case(model("thin"), "thin", ZERO, joint("thin").current, welds=40)
-GOOD = [torn(str(i), size) for i, size in enumerate((5.2e-3, 5.1e-3, 5.3e-3))]
+GOOD = [torn(str(i), size) for i, size in enumerate((5.3e-3, 5.2e-3, 5.4e-3))]
 
 
 def test_three_good_coupons_of_a_new_shop_and_what_is_said() -> None:

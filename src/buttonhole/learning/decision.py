@@ -43,15 +43,17 @@ WIDE_SCATTER = (
 @dataclass(frozen=True, slots=True)
 class ReleaseRule:
     """When welds are released. ``chance``, ``assurance`` [-]: that the next weld is good, and that
-    nine of ten are; the two ``strict`` ones [-] for the strict class; ``give_up`` [-]: under it the
-    set-up is to be changed.
+    nine of ten are; the two ``strict`` ones [-] for the strict class; ``give_up`` [-]: chance
+    under which the set-up is to be changed; ``give_up_late`` [-]: assurance under which it is after
+    ``new_shop`` coupons.
     """
 
     chance: float = 0.95  # -
-    assurance: float = 0.92  # -
+    assurance: float = 0.94  # -
     strict_chance: float = 0.97  # -
-    strict_assurance: float = 0.95  # -
+    strict_assurance: float = 0.97  # -
     give_up: float = 0.30  # -
+    give_up_late: float = 0.65  # -
     at_least: int = 2
     new_shop: int = 3
     stop_at: int = 5
@@ -200,7 +202,6 @@ def decide(
     Parameters
     ----------
     case : Case
-        What is to be released.
     series : sequence of JudgedCoupon
         Every coupon of this set-up in the order welded, none left out.
     history : sequence of LearningCoupon
@@ -324,8 +325,12 @@ def _step(
         return Step.RELEASE, why
     if torn >= rule.stop_at:
         return Step.MOVE, [*why, f"{torn} coupons are torn: move the set-up instead of trying on."]
-    if votes and counted and seen.chance.value < rule.give_up:
-        return Step.MOVE, [*why, "Such welds are mostly not good: change the set-up."]
+    late = torn >= rule.new_shop and seen.assurance < rule.give_up_late
+    if votes and counted and (late or seen.chance.value < rule.give_up):
+        return Step.MOVE, [
+            *why,
+            "More coupons of this set-up will hardly do: move it from the limit.",
+        ]
     if undecided:
         why.append("The last coupon lies within the guard band: its reading is not sure enough.")
     if len(counted) < needed:

@@ -111,6 +111,10 @@ class Model:
         ] * np.array([one.sd for one in self.unknowns])
         return found
 
+    def share(self, one: Unknown, joint: LearnedJoint, current: float) -> float:
+        """How far an unknown counts for a joint at a ``current`` [A], 0 to 1 or more [-]."""
+        return _share(one, joint, current)
+
     def setting(self, joint: str, point: Sequence[float], current: float = 0.0) -> Setting:
         """Work out one set-up.
 
@@ -206,6 +210,7 @@ class Model:
 
 
 def _share(one: Unknown, joint: LearnedJoint, current: float) -> float:
+    """How far an unknown counts at a setting [-]."""
     if one.group and one.group != joint.group:
         return 0.0
     if one.per_current:
