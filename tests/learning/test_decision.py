@@ -19,23 +19,23 @@ def torn(
 
 
 def past(count: int) -> list[LearningCoupon]:
-    sizes = (5.1e-3, 5.3e-3, 5.2e-3, 5.0e-3, 5.25e-3)
+    sizes = (4.9e-3, 5.1e-3, 5.0e-3, 4.8e-3, 5.05e-3)
     return [dataclasses.replace(torn(f"h{i}", sizes[i % 5]).coupon) for i in range(count)]
 
 
 CASE = Case(model("thin"), "thin", ZERO, joint("thin").current, welds=40)
-GOOD = [torn(str(i), size) for i, size in enumerate((5.3e-3, 5.2e-3, 5.4e-3))]
+GOOD = [torn(str(i), size) for i, size in enumerate((5.0e-3, 4.9e-3, 5.05e-3))]
 
 
-def test_three_good_coupons_of_a_new_shop_and_what_is_said() -> None:
-    found = decide(CASE, GOOD, [], seed=1)
+def test_good_coupons_of_a_new_shop_and_what_is_said() -> None:
+    found = decide(CASE, [*GOOD, torn("3", 4.95e-3)], [], seed=1)
     assert found.step is Step.RELEASE, found.reasons
     assert found.counting is not None
-    assert "Counting alone, this shows that at least 36.8 %" in found.words
+    assert "Counting alone, this shows that at least 47.2 %" in found.words
     assert "With the physics model and 0 earlier coupons" in found.words
     assert "What carried it: diameters" in found.words
     assert "What would overturn it: one coupon under" in found.words
-    assert 4.0e-3 <= found.overturns < 5.1e-3
+    assert 4.0e-3 <= found.overturns < 4.95e-3
     assert found.chance is not None
     assert found.chance.low <= found.chance.value <= 1.0
     assert found.undersize == pytest.approx(40 * (1.0 - found.chance.value))
@@ -60,7 +60,7 @@ def test_the_criterion_goes_first() -> None:
 
 
 def test_an_undecided_last_coupon_asks_for_another() -> None:
-    found = decide(CASE, [*GOOD, torn("u", 4.9e-3, Outcome.UNDECIDED)], past(12), seed=1)
+    found = decide(CASE, [*GOOD, torn("u", 4.7e-3, Outcome.UNDECIDED)], past(12), seed=1)
     assert found.step is Step.ANOTHER
     assert any("guard band" in one for one in found.reasons)
 
