@@ -166,3 +166,42 @@ def test_case_blanks_and_hyphens_do_not_count(name: str, data: st.DataObject) ->
         letter.swapcase() if data.draw(st.booleans()) else letter for letter in name
     ).replace(" ", data.draw(st.sampled_from([" ", "-", "_", ""])))
     assert find_steel(written) is find_steel(name)
+
+
+COATINGS = [
+    "+Z100MB",
+    "+ZF100",
+    "+ZE25/25",
+    "-GI50/50-U",
+    " EG29/29",
+    "-45/45",
+    " Z12",
+    "-B-m",
+    "-SD",
+]
+
+
+@given(st.sampled_from(NAMES), st.sampled_from(COATINGS), st.text(alphabet=LETTERS, max_size=3))
+def test_what_stands_before_a_coating_is_the_steel(name: str, coating: str, more: str) -> None:
+    try:
+        found = read_designation(f"{name}{coating}{more}")
+    except BadInput:
+        return
+    key, own = normal_form(name), find_steel(name)
+    # nothing of the name is lost: it is that steel, or a longer name that goes on with the rest
+    assert found.steel is own or any(
+        normal_form(other).startswith(key)
+        for other in (found.steel.designation, *aliases(found.steel))
+    )
+
+
+@given(st.text(alphabet=LETTERS + "MZU", max_size=22))
+def test_no_text_is_taken_apart_into_a_steel_it_does_not_begin_with(text: str) -> None:
+    try:
+        found = read_designation(text).steel
+    except BadInput:
+        return
+    key = STANDARD.sub("", normal_form(text))
+    names = {normal_form(n) for n in (found.designation, *aliases(found))}
+    names |= {STANDARD.sub("", name) for name in names}
+    assert any(key.startswith(name) for name in names)

@@ -27,7 +27,9 @@ def list_lines(answer: Answer) -> list[str]:
         for one in rows
     ]
     note = _("{} steels. The figure is the tensile strength; ? means from memory, unverified.")
-    return [*lines, "", *say.wrapped(note.format(len(rows)))]
+    alloys = ", ".join(one["designation"] for one in answer["aluminium"])
+    also = say.wrapped(_("Aluminium, no steel: {}").format(alloys))
+    return [*lines, "", *say.wrapped(note.format(len(rows))), *also]
 
 
 def span(pair: list[float | None]) -> str:
