@@ -29,7 +29,7 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[RunningServ
     here, torn = f"/joints/{joint.id}", f"/joints/{joint.id}/coupons/{joint.coupons[0].id}"
     pages = ["/", "/jobs/new", "/person", "/nowhere", "/record", f"/jobs/{job.id}"]
     pages += [f"/jobs/{job.id}/safe", f"/jobs/{job.id}/joints/new", here, torn]
-    pages += ["/steels", "/steels?text=HCT600X%2BZ100MB", "/steels?text=CR4", "/steels/unknown"]
+    pages += ["/steels?family=TRIP", "/steels?text=HCT600X%2BZ100MB", "/steels?text=CR4"]
     pages += ["/steels/unknown?thickness=0.7&magnet=sticks&hardness=110"]
     steps = ("sheets", "procedure", "deviation", "machine", "set-up", "set-up/own")
     pages += [f"{here}/{page}" for page in (*steps, "coupon", "tip", "release")]
