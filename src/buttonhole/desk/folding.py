@@ -9,7 +9,9 @@ from buttonhole.coupon.criterion import Criterion
 from buttonhole.coupon.difference import Difference, ReadBack, Surroundings
 from buttonhole.coupon.reading import Reading
 from buttonhole.coupon.verdict import Verdict
+from buttonhole.desk.folding_arc import ARC_STEPS, described_by_arc
 from buttonhole.desk.gates import GATES
+from buttonhole.desk.release_end import end_releases
 from buttonhole.desk.saying import say
 from buttonhole.desk.view import (
     CouponView,
@@ -168,42 +170,36 @@ def _describe(job: _Job, event: Event) -> _Job:
     values: dict[str, Any] = {
         "name": payload["name"],
         "location": payload["location"],
-        "stack": read(StackUp, payload["stack"]),
         "old_spots": payload["old_spots"],
         "note": payload["note"],
         "description_id": event.id,
     }
     old = job.joints.get(payload["joint"])
     if old is None:
-        job.joints[payload["joint"]] = JointView(
+        old = JointView(
             id=payload["joint"],
             job_id=payload["job"],
+            spot_stack=None,
             state=State.IDENTIFIED,
             seen=event.id,
             demo=False,
             **values,
         )
-        return job
-    changed = old.stack != values["stack"]
     rules = old.procedure.rules if old.procedure else Rules()
     joint = replace(old, **values, required_spots=required_spots(payload["old_spots"], rules))
-    if changed:
+    if event.type == "arc_joint_described":
+        job.joints[joint.id] = described_by_arc(joint, event)
+        return job
+    stack = read(StackUp, payload["stack"])
+    if old.spot_stack is not None and old.spot_stack != stack or old.arc is not None:
         # What was found for another stack says nothing about this one.
-        joint = replace(joint, predictions=(), proposal=None, set_up=None, decision=None)
-        joint = _end(joint, event, "The stack-up was changed.")
+        joint = replace(
+            joint, predictions=(), proposal=None, set_up=None, decision=None, arc=None
+        )
+        joint = end_releases(joint, event, "The stack-up was changed.")
         joint = replace(joint, state=State.METHOD_DECIDED if joint.procedure else State.IDENTIFIED)
-    job.joints[joint.id] = joint
+    job.joints[joint.id] = replace(joint, spot_stack=stack)
     return job
-
-
-def _end(joint: JointView, event: Event, reason: str) -> JointView:
-    words = f"{reason} ({event.actor}, {event.at[:16].replace('T', ' ')} UTC)"
-    return replace(
-        joint,
-        releases=tuple(
-            replace(one, ended=(*one.ended, words)) if one.valid else one for one in joint.releases
-        ),
-    )
 
 
 def _on_joint(step: Callable[[JointView, Event], JointView]) -> Callable[[_Job, Event], _Job]:
@@ -227,7 +223,7 @@ def _cite(joint: JointView, event: Event) -> JointView:
     filed = payload.get("rule", "")
     view = ProcedureView(event.id, authority, rules, event.actor, moment(event.at), filed)
     if joint.procedure is not None:
-        joint = _end(joint, event, "The authority it rests on was changed.")
+        joint = end_releases(joint, event, "The authority it rests on was changed.")
     return replace(
         joint,
         procedure=view,
@@ -328,7 +324,7 @@ def _accept(joint: JointView, event: Event) -> JointView:
         own=payload["own"],
         mark=payload.get("mark", ""),
     )
-    joint = _end(joint, event, "The set-up was changed.")
+    joint = end_releases(joint, event, "The set-up was changed.")
     return replace(joint, set_up=view, state=State.SET_UP_ACCEPTED)
 
 
@@ -409,12 +405,12 @@ def _release(joint: JointView, event: Event) -> JointView:
         surroundings=read(Surroundings, payload["surroundings"]),
         coupon_ids=tuple(payload["coupons"]),
     )
-    joint = _end(joint, event, "Released anew.")
+    joint = end_releases(joint, event, "Released anew.")
     return replace(joint, releases=(*joint.releases, view), state=State.RELEASED)
 
 
 def _end_release(joint: JointView, event: Event) -> JointView:
-    joint = _end(joint, event, f"{event.payload['reason']}.")
+    joint = end_releases(joint, event, f"{event.payload['reason']}.")
     return replace(joint, state=State.EXPIRED)
 
 
@@ -463,6 +459,7 @@ _STEPS: Mapping[str, Callable[[_Job, Event], _Job]] = {
     "job_opened": _open,
     "gate_ticked": _tick,
     "joint_described": _describe,
+    "arc_joint_described": _describe,
     "procedure_cited": _cite_filed,
     "deviation_signed": _on_joint(_cite),
     "circumstances_told": _on_joint(_tell),
@@ -480,4 +477,5 @@ _STEPS: Mapping[str, Callable[[_Job, Event], _Job]] = {
     "card_printed": _print,
     "coupon_sheet_printed": _print,
     "letter_printed": _print,
+    **{kind: _on_joint(step) for kind, step in ARC_STEPS.items()},
 }

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from buttonhole.desk.figures import figure_answer
@@ -9,10 +10,11 @@ from buttonhole.desk.weld_file import PlugWeldFile
 from buttonhole.units import BadInput
 
 if TYPE_CHECKING:
-    from buttonhole.weld.arc.plug.outside import Inside, Seen
+    from buttonhole.weld.arc.plug.outside import Inside, PlugEnsemble, Seen
 
 # The same input gives the same figures: the arc times of the welds that could be are drawn by it.
 SEED = 20
+STEPS = 41  # places at which the hidden fusion is told; numerical
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,29 +50,17 @@ def look_inside_plug(described: PlugWeldFile, looked: Looked) -> dict[str, Any]:
     BadInput
         A mark that is none, or a reading that can't be.
     """
-    import numpy as np
-
     from buttonhole.weld.arc import plug
-    from buttonhole.weld.arc.plug.outside import ensemble, look_inside
+    from buttonhole.weld.arc.plug.outside import look_inside
     from buttonhole.weld.arc.plug.prediction import WANTED_SHARE
 
     seen, joint = _seen(looked), described.joint
-    if min(joint.hole_diameters) == 0.0:
-        raise BadInput(
-            "sheet hole_diameter", "is left out in a middle sheet; this is done for drilled ones"
-        )
     wanted = tuple(WANTED_SHARE * hole for hole in joint.hole_diameters)
-    members = ensemble(
-        joint,
-        described.set_up,
-        np.random.default_rng(SEED),
-        time_spread=looked.arc_time_off,
-        shown_current=looked.shown_current,
-    )
+    members = welds_that_could_be(described, looked.arc_time_off, looked.shown_current)
     found = look_inside(members, seen, wanted)
     return {
         "process": "plug",
-        "interfaces": [] if found.alarms else _interfaces(found, wanted),
+        "interfaces": [] if found.alarms else _interfaces(found, members, seen, wanted),
         # an alarm means that none of the welds is the one that was made: no figure is given then
         "fusion_probability": None if found.alarms else found.fusion_probability,
         "doubt_before_mm": found.before * 1e3,
@@ -85,6 +75,48 @@ def look_inside_plug(described: PlugWeldFile, looked: Looked) -> dict[str, Any]:
         ],
         "model_version": plug.MODEL_VERSION,
     }
+
+
+@lru_cache(maxsize=8)
+def welds_that_could_be(
+    described: PlugWeldFile, arc_time_off: float = 0.0, shown_current: float | None = None
+) -> "PlugEnsemble":
+    """March the welds that could be; kept for the next look at the same plug.
+
+    Parameters
+    ----------
+    described : PlugWeldFile
+        What was welded, and how.
+    arc_time_off : float
+        Standard deviation of the arc time [s].
+    shown_current : float or None
+        What the machine showed [A].
+
+    Returns
+    -------
+    PlugEnsemble
+        Marks and what is hidden, SI.
+
+    Raises
+    ------
+    BadInput
+        A middle sheet that is not drilled, a spread or a current that can't be.
+    """
+    import numpy as np
+
+    from buttonhole.weld.arc.plug.outside import ensemble
+
+    if min(described.joint.hole_diameters) == 0.0:
+        raise BadInput(
+            "sheet hole_diameter", "is left out in a middle sheet; this is done for drilled ones"
+        )
+    return ensemble(
+        described.joint,
+        described.set_up,
+        np.random.default_rng(SEED),
+        time_spread=arc_time_off,
+        shown_current=shown_current,
+    )
 
 
 def _seen(looked: Looked) -> "Seen":
@@ -107,7 +139,9 @@ def _seen(looked: Looked) -> "Seen":
     raise BadInput("mark", f"is '{looked.back_mark[:40]}'; give one of {listed}")
 
 
-def _interfaces(found: "Inside", wanted: tuple[float, ...]) -> list[dict[str, Any]]:
+def _interfaces(
+    found: "Inside", members: "PlugEnsemble", seen: "Seen", wanted: tuple[float, ...]
+) -> list[dict[str, Any]]:
     """Fused diameter and depth at each interface; ``wanted`` [m]."""
     pairs = zip(found.fused, found.penetration, strict=True)
     return [
@@ -117,6 +151,27 @@ def _interfaces(found: "Inside", wanted: tuple[float, ...]) -> list[dict[str, An
             **figure_answer("fused_diameter", "mm", fused, 1e3, interval="fused"),
             **figure_answer("penetration", "mm", depth, 1e3),
             "wanted_diameter_mm": wanted[index] * 1e3,
+            "fused_out_to": _out_to(members, seen, index),
         }
         for index, (fused, depth) in enumerate(pairs)
     ]
+
+
+def _out_to(members: "PlugEnsemble", seen: "Seen", index: int) -> dict[str, Any]:
+    """How likely an interface is fused out to a diameter, with nothing seen and with what was."""
+    import numpy as np
+    from scipy.special import ndtr
+
+    from buttonhole.weld.arc.plug.outside import Allowances, fit
+
+    allowed = Allowances()
+    fused = members.fused[:, index]
+    steps = np.linspace(0.0, float(fused.max()) + 2.0 * allowed.fused, STEPS)
+    # a negative diameter is none: what lies below nought counts as not fused at all
+    shares = ndtr((fused[None, :] - steps[:, None]) / allowed.fused)
+    weights = fit(members, seen, allowed)
+    return {
+        "diameter_mm": (1e3 * steps).tolist(),
+        "before": shares.mean(axis=1).tolist(),
+        "now": (shares @ weights).tolist(),
+    }

@@ -1,6 +1,6 @@
 """Predict the arc weld of a weld file."""
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from buttonhole.desk.plug_answer import plug_answer
 from buttonhole.desk.seam_answer import seam_answer
@@ -8,13 +8,22 @@ from buttonhole.desk.weld_file import PlugWeldFile, SeamWeldFile
 from buttonhole.desk.weld_file.process import process_number
 from buttonhole.units import BadInput
 
+if TYPE_CHECKING:  # the compiled kernels are slow to import
+    from buttonhole.weld.arc.plug.result import PlugWeld
+    from buttonhole.weld.arc.seam.result import SeamWeld
+
+ArcWeldFile = PlugWeldFile | SeamWeldFile
+
+# Members over what is doubted while a setting is moved; a table of them needs no more.
+FEW_PLUGS, FEW_SEAMS = 24, 6
+
 SET_KEYS = frozenset(
     {"gas", "wire", "wire_diameter", "wire_feed_speed", "arc_voltage", "contact_tube_distance"}
     | {"arc_time", "travel_speed", "work_angle", "travel_angle", "aim_offset"}
 )
 
 
-def predict_arc(described: PlugWeldFile | SeamWeldFile) -> dict[str, Any]:
+def predict_arc(described: ArcWeldFile) -> dict[str, Any]:
     """Predict an arc weld and say all of it.
 
     Parameters
@@ -32,11 +41,36 @@ def predict_arc(described: PlugWeldFile | SeamWeldFile) -> dict[str, Any]:
     BadInput
         The set-up can't be computed or must not be welded.
     """
+    return arc_answer(described, solve_arc(described))
+
+
+def solve_arc(described: ArcWeldFile, *, quick: bool = False) -> "PlugWeld | SeamWeld":
+    """Weld what a file describes in the model.
+
+    Parameters
+    ----------
+    described : PlugWeldFile or SeamWeldFile
+        As read from a file.
+    quick : bool
+        Coarse cells and few members: an answer while somebody moves a setting.
+
+    Returns
+    -------
+    PlugWeld or SeamWeld
+        In SI units, with its section.
+
+    Raises
+    ------
+    BadInput
+        The set-up can't be computed or must not be welded.
+    """
     from buttonhole.weld.arc.plug import PlugFailed
     from buttonhole.weld.arc.seam import SeamFailed
 
     try:
-        return _plug(described) if isinstance(described, PlugWeldFile) else _seam(described)
+        if isinstance(described, PlugWeldFile):
+            return _plug(described, quick=quick)
+        return _seam(described, quick=quick)
     except (PlugFailed, SeamFailed) as failed:
         raise BadInput(
             "set_up",
@@ -48,24 +82,78 @@ def predict_arc(described: PlugWeldFile | SeamWeldFile) -> dict[str, Any]:
         raise BadInput(key, bad.message) from bad
 
 
-def _plug(described: PlugWeldFile) -> dict[str, Any]:
+def arc_answer(described: ArcWeldFile, weld: "PlugWeld | SeamWeld") -> dict[str, Any]:
+    """Say all of a predicted arc weld.
+
+    Parameters
+    ----------
+    described : PlugWeldFile or SeamWeldFile
+        As read from a file.
+    weld : PlugWeld or SeamWeld
+        What `solve_arc` made of it.
+
+    Returns
+    -------
+    dict
+        Keys with units, as for JSON.
+    """
+    from buttonhole.weld.arc.machine_map import operating_point
+    from buttonhole.weld.arc.plug.result import PlugWeld
+    from buttonhole.weld.arc.seam.machine import speed_of
+
+    set_up = described.set_up
+    number = process_number(set_up.wire, set_up.gas)
+    if isinstance(described, PlugWeldFile):
+        assert isinstance(weld, PlugWeld)  # noqa: S101 - solved for this very file
+        return plug_answer(weld, described.joint, set_up, number)
+    assert not isinstance(weld, PlugWeld)  # noqa: S101 - solved for this very file
+    speed = speed_of(described.joint, set_up)
+    return seam_answer(weld, described, operating_point(set_up), speed, number)
+
+
+def _plug(described: PlugWeldFile, *, quick: bool) -> "PlugWeld":
     from buttonhole.weld.arc import plug
 
     joint, set_up = described.joint, described.set_up
-    number = process_number(set_up.wire, set_up.gas)
-    return plug_answer(plug.predict(joint, set_up), joint, set_up, number)
+    if quick:
+        return plug.predict(joint, set_up, resolution=plug.COARSE, count=FEW_PLUGS)
+    return plug.predict(joint, set_up)
 
 
-def _seam(described: SeamWeldFile) -> dict[str, Any]:
+def _seam(described: SeamWeldFile, *, quick: bool) -> "SeamWeld":
     from buttonhole.weld.arc import seam
-    from buttonhole.weld.arc.machine_map import operating_point
-    from buttonhole.weld.arc.seam.machine import speed_of
 
     refuse_pairs(described)
     joint, set_up = described.joint, described.set_up
-    weld = seam.predict_set_up(joint, set_up, described.runs)
-    number = process_number(set_up.wire, set_up.gas)
-    return seam_answer(weld, described, operating_point(set_up), speed_of(joint, set_up), number)
+    if quick:
+        asked = seam.seam_set_up(joint, set_up, described.runs)
+        return seam.predict(joint, asked, resolution=seam.PREVIEW, count=FEW_SEAMS)
+    return seam.predict_set_up(joint, set_up, described.runs)
+
+
+def refuse_metals(described: ArcWeldFile) -> None:
+    """Refuse wire, gas and metals that make no joint, before anything is computed.
+
+    Raises
+    ------
+    BadInput
+        With the reason; the key is the one in a weld file.
+    """
+    if not isinstance(described, PlugWeldFile):
+        try:
+            refuse_pairs(described)
+        except BadInput as bad:
+            key = f"set_up {bad.key}" if bad.key in SET_KEYS else bad.key
+            raise BadInput(key, bad.message) from bad
+        return
+    from buttonhole.weld.arc.pairing import gas_objections, sheet_objections
+
+    set_up = described.set_up
+    steels = tuple(one.steel for one in described.joint.stack.sheets)
+    said = (*gas_objections(set_up.wire, set_up.gas), *sheet_objections(set_up.wire, steels))
+    for one in said:
+        if one.refused:
+            raise BadInput(f"set_up {one.key}", one.text)
 
 
 def refuse_pairs(described: SeamWeldFile) -> None:

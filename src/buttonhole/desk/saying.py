@@ -43,6 +43,29 @@ def _set_up(payload: Payload) -> str:
     return f"{pulses} at {set_up['electrode_force'] / 1e3:.2f} kN"
 
 
+def _arc_sheets(payload: Payload) -> str:
+    weld = payload["weld"]
+    sheets = " / ".join(
+        f"{one['thickness']} {one.get('steel') or one.get('alloy')} {one.get('coating', '')}".strip()
+        for one in weld["sheet"]
+    )
+    return f"{weld['process']}, {sheets}"
+
+
+def _arc_set_up(payload: Payload) -> str:
+    set_up = payload["weld"]["set_up"]
+    said = [f"{set_up['wire']} {set_up['wire_diameter']}, {set_up['gas']}"]
+    said += [set_up["wire_feed_speed"], set_up["arc_voltage"]]
+    said += [set_up[key] for key in ("arc_time", "travel_speed") if key in set_up]
+    return ", ".join(said)
+
+
+def _look(payload: Payload) -> str:
+    looked = payload["looked"]
+    seen = ", ".join(f"{key.replace('_', ' ')} {value}" for key, value in looked.items())
+    return f"Plug looked at: {seen}"
+
+
 def _procedure(payload: Payload) -> str:
     one = payload["procedure"]
     return f"Maker's procedure cited: {one['reference']}, revision {one['revision']}"
@@ -83,6 +106,11 @@ _WORDS: Mapping[str, Callable[[Payload], str]] = {
     "job_opened": lambda one: f"Job opened: {one['title']}",
     "gate_ticked": lambda one: f"Made safe: {one['gate'].replace('_', ' ')}",
     "joint_described": lambda one: f"Joint {one['name']} described: {_stack(one)}",
+    "arc_joint_described": lambda one: f"Joint {one['name']} described: {_arc_sheets(one)}",
+    "arc_weld_predicted": lambda one: f"Weld predicted: {_arc_set_up(one)}",
+    "arc_set_up_proposed": lambda one: f"Set-up proposed: {_arc_set_up(one)}",
+    "arc_set_up_accepted": lambda one: f"Set-up accepted: {_arc_set_up(one)}",
+    "plug_looked_at": _look,
     "procedure_cited": _procedure,
     "deviation_signed": _deviation,
     "circumstances_told": lambda _one: "Told what is around the joint",

@@ -11,11 +11,13 @@ from buttonhole.coupon.difference import Difference, Level, ReadBack, Surroundin
 from buttonhole.coupon.reading import Reading
 from buttonhole.coupon.statistics import counting_alone
 from buttonhole.coupon.verdict import Verdict
+from buttonhole.desk.arc_view import ArcView
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.procedure.authority import Deviation, MakerProcedure
 from buttonhole.procedure.joining.circumstances import Circumstances
 from buttonhole.procedure.joining.method import JoiningMethod
 from buttonhole.procedure.release import Release
+from buttonhole.units import BadInput
 from buttonhole.weld.spot.set_up import SpotSetUp
 from buttonhole.weld.spot.window import WeldWindow
 
@@ -239,13 +241,16 @@ class PaperView:
 
 @dataclass(frozen=True, slots=True)
 class JointView:
-    """Everything about one joint. `seen` goes with the next command about it."""
+    """Everything about one joint. `seen` goes with the next command about it.
+
+    A joint is welded by spots (`spot_stack`) or by an arc (`arc`); the other one is None.
+    """
 
     id: str
     job_id: str
     name: str
     location: str
-    stack: StackUp
+    spot_stack: StackUp | None
     old_spots: int
     note: str
     state: State
@@ -264,6 +269,21 @@ class JointView:
     releases: tuple[ReleaseView, ...] = ()
     papers: tuple[PaperView, ...] = ()
     history: tuple[Entry, ...] = ()
+    arc: ArcView | None = None
+
+    @property
+    def stack(self) -> StackUp:
+        """
+        The sheets of a joint that is spot welded.
+
+        Raises
+        ------
+        BadInput
+            When it is welded by an arc: then its sheets stand in `arc`.
+        """
+        if self.spot_stack is None:
+            raise BadInput("joint", "is welded by an arc; this step is for spot welds")
+        return self.spot_stack
 
     @property
     def release(self) -> ReleaseView | None:

@@ -10,7 +10,8 @@ from numpy.typing import NDArray
 from buttonhole.paper.figure.contour import outlines, simplified
 from buttonhole.paper.figure.stack import DrawnLimit
 from buttonhole.paper.figure.style import Style
-from buttonhole.paper.figure.svg import ESTIMATE, INK, Drawing, Fill, Point, course, width_of
+from buttonhole.paper.figure.svg import ESTIMATE, INK, Drawing, Point, course, width_of
+from buttonhole.paper.figure.zone_legend import MELTED, SHEET, STITCH, draw_legend, zone_fill
 
 if TYPE_CHECKING:  # a page without a prediction need not load the solver
     from buttonhole.weld.spot.result import Section
@@ -18,10 +19,7 @@ if TYPE_CHECKING:  # a page without a prediction need not load the solver
 _ACROSS = 560.0  # drawing units from edge to edge of the drawn section
 _TOLERANCE = 0.35  # drawing units
 _CAP_SHOWN = 1.1e-3  # m of each cap that is drawn
-_MELTED, _HARDENED, _CHANGED = "#43200f", "#e2b27c", "#f3e3bd"
-_SOFT, _SHEET = "#e9eef0", "#fbf9f4"
 _COPPER = "#e9b98c"
-_STITCH = 6.0  # drawing units from one stitch of a corona to the next
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,7 +170,7 @@ class _SectionPicture:
             self._coronas(board)
             self._edges(board)
         self._dimensions(board)
-        self._draw_legend(board, legend, place)
+        draw_legend(board, legend, place, size)
         self._foot(board, height)
         return board.finish()
 
@@ -228,15 +226,16 @@ class _SectionPicture:
     def _zones(self, board: Drawing) -> None:
         for sheet, level in enumerate(self.drawn.levels):
             outline = self._outline(sheet)
-            board.path(outline, fill=_SHEET, ink=None, part="sheet")
+            board.path(outline, fill=SHEET, ink=None, part="sheet")
             with board.inside(outline):
-                for bound, part, fill, dash in (
-                    (level.softened, "softened", board.hatch("dots", ground=_SOFT), "2 4"),
-                    (level.ac1, "changed", board.hatch("sparse", ground=_CHANGED), "6 4"),
-                    (level.ac3, "hardened", board.hatch("dense", ground=_HARDENED), None),
+                for bound, part, dash in (
+                    (level.softened, "softened", "2 4"),
+                    (level.ac1, "changed", "6 4"),
+                    (level.ac3, "hardened", None),
                 ):
                     zone = self._zone(sheet, bound) if bound is not None else ""
                     if zone:
+                        fill = zone_fill(board, part)
                         board.path(zone, fill=fill, stroke=1.3, dash=dash, part=part)
                 self._coating(board, sheet, level.coating_gone)
 
@@ -268,7 +267,7 @@ class _SectionPicture:
                 continue
             level = self.down(float(self.bottoms[index][0]))
             first, last = (self.scale * d / 2 for d in nugget.corona)
-            count = max(1, round((last - first) / _STITCH))
+            count = max(1, round((last - first) / STITCH))
             for sign in (1.0, -1.0):
                 ends = [(self.axis + sign * place, level) for place in (first, last)]
                 board.line(ends[0], ends[1], width=9.0, ink="#ffffff", part="corona")
@@ -296,7 +295,7 @@ class _SectionPicture:
             zone = self._zone(sheet, level.melted)
             if zone:
                 with board.inside(self._outline(sheet)):
-                    board.path(zone, fill=_MELTED, stroke=2.0, part="melted")
+                    board.path(zone, fill=MELTED, stroke=2.0, part="melted")
 
     def _caps(self, board: Drawing) -> None:
         field = self.drawn.section
@@ -361,37 +360,8 @@ class _SectionPicture:
         rows.append(("interval", say("grey bar: 90 % interval")))
         if self.drawn.indentation is not None:
             depth = self.style.length(self.drawn.indentation)
-            rows.append(("dent", f"{say('dent, deeper side')} {depth}"))
+            rows.append(("words", f"{say('dent, deeper side')} {depth}"))
         return rows
-
-    def _draw_legend(self, board: Drawing, rows: list[tuple[str, str]], place: Point) -> None:
-        size = self.size
-        left = place[0]
-        for order, (part, words) in enumerate(rows):
-            top = place[1] + 1.6 * order * size
-            tile = 1.6 * size
-            if part in ("melted", "hardened", "changed", "softened"):
-                fills: dict[str, Fill] = {
-                    "melted": _MELTED,
-                    "hardened": board.hatch("dense", ground=_HARDENED),
-                    "changed": board.hatch("sparse", ground=_CHANGED),
-                    "softened": board.hatch("dots", ground=_SOFT),
-                }
-                board.box((left, top), tile, 1.1 * size, fill=fills[part], stroke=1.2, part=part)
-            elif part == "coating":
-                middle = top + 0.55 * size
-                board.line((left, middle), (left + tile, middle), width=2.2, dash="2 3")
-            elif part == "corona":
-                middle = top + 0.55 * size
-                board.line((left, middle), (left + tile, middle), width=2.6)
-                for step in range(int(tile / _STITCH)):
-                    stitch = left + (step + 0.5) * _STITCH
-                    board.line((stitch, middle - 6.5), (stitch, middle + 6.5), width=2.0)
-            elif part == "interval":
-                middle = top + 0.55 * size
-                board.line((left, middle), (left + tile, middle), width=7, ink="#a8a8a8")
-            start = left + (0.0 if part == "dent" else 2.1 * size)
-            board.text((start, top + 0.9 * size), words, size, part="legend")
 
     def _foot(self, board: Drawing, height: float) -> None:
         size, style = self.size, self.style
