@@ -88,7 +88,7 @@ class LookView:
 
 @dataclass(frozen=True, slots=True)
 class ArcView:
-    """A joint welded by an arc: as described, as proposed, as accepted; looks at what was welded."""
+    """A joint welded by an arc: described, proposed, accepted; looks at what was welded."""
 
     keys: Keys
     proposal: ArcProposalView | None = None

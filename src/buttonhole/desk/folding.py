@@ -191,7 +191,7 @@ def _describe(job: _Job, event: Event) -> _Job:
         job.joints[joint.id] = described_by_arc(joint, event)
         return job
     stack = read(StackUp, payload["stack"])
-    if old.spot_stack is not None and old.spot_stack != stack or old.arc is not None:
+    if (old.spot_stack is not None and old.spot_stack != stack) or old.arc is not None:
         # What was found for another stack says nothing about this one.
         joint = replace(
             joint, predictions=(), proposal=None, set_up=None, decision=None, arc=None
@@ -236,7 +236,7 @@ def _tell(joint: JointView, event: Event) -> JointView:
     told = read(Circumstances, event.payload["circumstances"])
     if told != joint.circumstances:
         joint = replace(joint, decision=None)  # it was for other circumstances
-        joint = _end(joint, event, "What is around the joint was told anew.")
+        joint = end_releases(joint, event, "What is around the joint was told anew.")
     return replace(joint, circumstances=told)
 
 
@@ -245,7 +245,7 @@ def _file(job: _Job, event: Event) -> _Job:
     job.filed.add(f"{rule['key']}@{rule['version']}")
     joint = job.joints.get(event.payload["joint"])
     if joint is not None:
-        job.joints[joint.id] = _end(joint, event, "A rule was filed for it.")
+        job.joints[joint.id] = end_releases(joint, event, "A rule was filed for it.")
     return job
 
 

@@ -62,9 +62,7 @@ def _predict(joint: JointView, arc: ArcView, event: Event) -> JointView:
 
 def _look(joint: JointView, arc: ArcView, event: Event) -> JointView:
     payload = event.payload
-    view = LookView(
-        event.id, moment(event.at), event.actor, payload["looked"], payload["inside"]
-    )
+    view = LookView(event.id, moment(event.at), event.actor, payload["looked"], payload["inside"])
     return replace(joint, arc=replace(arc, looks=(*arc.looks, view)))
 
 

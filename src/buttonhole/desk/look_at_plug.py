@@ -17,7 +17,7 @@ from buttonhole.units import BadInput
 
 @dataclass(frozen=True, slots=True)
 class LookAtPlug:
-    """What was seen on a plug of this joint; `said` are the same marks as texts with their units."""
+    """What was seen on a plug of this joint; `said` are the marks as texts with units."""
 
     joint_id: str
     seen: str | None

@@ -1,4 +1,4 @@
-"""Predict the arc weld of a joint, and write down what went in, what came out and by which model."""
+"""Predict the arc weld of a joint; write down what went in, what came out and by which model."""
 
 from dataclasses import dataclass
 from typing import Any

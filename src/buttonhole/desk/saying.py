@@ -45,9 +45,9 @@ def _set_up(payload: Payload) -> str:
 
 def _arc_sheets(payload: Payload) -> str:
     weld = payload["weld"]
+    keys = ("thickness", "steel", "alloy", "coating")
     sheets = " / ".join(
-        f"{one['thickness']} {one.get('steel') or one.get('alloy')} {one.get('coating', '')}".strip()
-        for one in weld["sheet"]
+        " ".join(str(one[key]) for key in keys if key in one) for one in weld["sheet"]
     )
     return f"{weld['process']}, {sheets}"
 

@@ -53,6 +53,7 @@ _UNSAID = frozenset(
         "effect",
         "version",
         "topic",
+        "inside",
     }
 )
 
@@ -63,6 +64,7 @@ _OF_A_RELEASE = ("machine", "max_welds", "valid_until", "released_by")
 _PLAIN = frozenset(
     {
         "stack",
+        "weld",
         "set_up",
         "procedure",
         "deviation",

@@ -63,14 +63,17 @@ class Answers:
             if need:
                 self.faults[key] = need
             return None
-        text = given.replace(",", ".")
-        if not any(letter.isalpha() for letter in text.lower().replace("e", "")):
-            text = f"{text} {unit}"
         try:
-            return parse(text, kind, key)
+            return parse(with_unit(given, unit), kind, key)
         except BadInput as bad:
             self.faults[key] = sentence(bad.message)
             return None
+
+    def quantity_text(self, key: str, kind: str, unit: str, *, need: str = "") -> str | None:
+        """A figure as a weld file holds it, a text with its unit; otherwise as ``quantity``."""
+        if self.quantity(key, kind, unit, need=need) is None:
+            return None
+        return with_unit(self.typed[key].strip(), unit)
 
     def quantity_bare(self, key: str, need: str) -> float | None:
         """A plain number above zero, or nothing; ``need`` says what to give when it is none."""
@@ -90,6 +93,14 @@ class Answers:
         """Put a fault the core found beside the field it came from."""
         known = {**{key: key for key in self.typed}, **(keys or {})}
         self.faults[known.get(bad.key, bad.key)] = sentence(bad.message)
+
+
+def with_unit(given: str, unit: str) -> str:
+    """Put the unit shown beside the field behind a figure typed without one."""
+    text = given.replace(",", ".")
+    if not any(letter.isalpha() or letter == "°" for letter in text.lower().replace("e", "")):
+        text = f"{text} {unit}"
+    return text
 
 
 def sentence(message: str) -> str:

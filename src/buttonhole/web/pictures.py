@@ -7,6 +7,10 @@ from markupsafe import Markup
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.paper import figure
 from buttonhole.paper.figure import DrawnLimit, Style, from_weld
+from buttonhole.paper.figure.arc_back import DrawnBack, arc_back
+from buttonhole.paper.figure.arc_joint import DrawnArcJoint, arc_joint
+from buttonhole.paper.figure.arc_section import DrawnArcSection, arc_section
+from buttonhole.paper.figure.hidden_fusion import DrawnHidden, hidden_fusion
 from buttonhole.web.render import drawing
 from buttonhole.weld.spot.result import SpotWeld
 from buttonhole.weld.spot.set_up import ElectrodeCap, SpotSetUp
@@ -48,6 +52,33 @@ def drawn_pictures(drawn: figure.DrawnStack) -> StackPictures:
         wide=drawing(figure.stack(drawn, style=Style(lettering=19.0))),
         narrow=drawing(figure.stack(drawn, style=Style(lettering=21.0), wide=False)),
     )
+
+
+def arc_joint_pictures(drawn: DrawnArcJoint) -> StackPictures:
+    """Draw the joint of an arc weld before it is welded."""
+    return StackPictures(
+        wide=drawing(arc_joint(drawn, style=Style(lettering=19.0))),
+        narrow=drawing(arc_joint(drawn, style=Style(lettering=23.0))),
+    )
+
+
+def arc_section_picture(drawn: DrawnArcSection) -> Lettered:
+    """Draw the predicted section of an arc weld."""
+    return Lettered(
+        drawing(arc_section(drawn, style=LARGE)),
+        drawing(arc_section(drawn, style=SMALL, wide=False)),
+    )
+
+
+def arc_back_picture(drawn: DrawnBack) -> Lettered:
+    """Draw what is seen on the back of the plate."""
+    large, small = Style(lettering=17.0), Style(lettering=20.0)
+    return Lettered(*(drawing(arc_back(drawn, style=one)) for one in (large, small)))
+
+
+def hidden_picture(drawn: DrawnHidden, joint: DrawnArcJoint) -> Lettered:
+    """Draw how surely a plug is fused, under its hole."""
+    return Lettered(*(drawing(hidden_fusion(drawn, joint, style=one)) for one in (LARGE, SMALL)))
 
 
 def section_picture(weld: SpotWeld, stack: StackUp, limits: Limits) -> Lettered:

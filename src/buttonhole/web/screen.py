@@ -1,111 +1,36 @@
 """What every screen of a joint shows: where it stands, what comes next, its drawing."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 
-from buttonhole.coupon.criterion import (
-    Criterion,
-    find_criterion,
-    minimum_diameter,
-)
+from buttonhole.coupon.criterion import Criterion, find_criterion, minimum_diameter
+from buttonhole.desk.arc_view import ArcView
 from buttonhole.desk.desk import Desk
 from buttonhole.desk.judge_coupon import criterion_of
 from buttonhole.desk.read_job import read_job, read_joint
 from buttonhole.desk.view import CouponView, JointView, State
-from buttonhole.joint.stack_up import Caution, StackUp, cautions
+from buttonhole.joint.stack_up import StackUp, cautions
 from buttonhole.paper.figure import DrawnLimit
+from buttonhole.web.arc_screen import arc_cautions, arc_next, arc_pictures, arc_steps, arc_words
 from buttonhole.web.pictures import Limits, StackPictures, stack_pictures
+from buttonhole.web.shown import CouponCard, JointCard, LimitRow, Next, Screen, Step, marked_steps
 
 # Shown beside the criterion in use: the conventional size, and the aim when a set-up is made.
 SHOWN_RULES = (("4√t", "4-root-t"), ("5√t", "5-root-t"))
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
-    """One spot on the flange; ``mark`` is done, now or nothing."""
-
-    name: str
-    mark: str
-    words: str
-    href: str
-
-
-@dataclass(frozen=True, slots=True)
-class Next:
-    """The one way on from here."""
-
-    question: str
-    why: str
-    words: str
-    href: str
-
-
-@dataclass(frozen=True, slots=True)
-class CouponCard:
-    """A coupon in a list."""
-
-    name: str
-    about: str
-    tone: str
-    state: str
-    href: str
-
-
-@dataclass(frozen=True, slots=True)
-class JointCard:
-    """A joint in a list."""
-
-    name: str
-    about: str
-    tone: str
-    state: str
-    href: str
-
-
-@dataclass(frozen=True, slots=True)
-class LimitRow:
-    """Least diameters [m] of one faying interface, one for each rule."""
-
-    name: str
-    values: tuple[float, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Screen:
-    """A joint as its pages show it."""
-
-    view: JointView
-    job_name: str
-    steps: tuple[Step, ...]
-    next: Next
-    pictures: StackPictures
-    cautions: tuple[Caution, ...]
-    rules: tuple[Criterion, ...]
-    in_use: Criterion
-    limits: tuple[LimitRow, ...]
-    coupons: tuple[CouponCard, ...]
-
-    @property
-    def id(self) -> str:
-        """The joint, as the record names it."""
-        return self.view.id
-
-    @property
-    def name(self) -> str:
-        """The joint, as people name it."""
-        return self.view.name
-
-
 def joint_screen(desk: Desk, joint_id: str, at: str = "") -> Screen:
     """Read a joint for a page; ``at`` names the step the page belongs to."""
     view = read_joint(desk, joint_id)
+    job = read_job(desk, view.job_id)
+    job_name = f"{job.title} · {job.vehicle}"
+    if view.arc is not None:
+        return _arc_screen(view, view.arc, job_name, at)
     rules = (*(find_criterion(key) for _, key in SHOWN_RULES), criterion_of(view))
     rules = tuple(sorted(dict.fromkeys(rules), key=lambda one: one.factor or 0.0))
-    job = read_job(desk, view.job_id)
     return Screen(
         view=view,
-        job_name=f"{job.title} · {job.vehicle}",
+        job_name=job_name,
         steps=steps_of(view, at),
         next=next_of(view),
         pictures=pictures_of(view),
@@ -119,6 +44,22 @@ def joint_screen(desk: Desk, joint_id: str, at: str = "") -> Screen:
             )
             for face in view.stack.interfaces
         ),
+        coupons=tuple(coupon_card(view, one) for one in reversed(view.coupons)),
+    )
+
+
+def _arc_screen(view: JointView, arc: ArcView, job_name: str, at: str) -> Screen:
+    """A joint that is welded by an arc: its own drawing, steps, dangers; no rule for a button."""
+    return Screen(
+        view=view,
+        job_name=job_name,
+        steps=arc_steps(view, arc, at),
+        next=_procedure_first(view, arc.kind.words.lower()) or arc_next(view, arc),
+        pictures=arc_pictures(arc.chosen),
+        cautions=arc_cautions(arc.weld),
+        rules=(),
+        in_use=None,
+        limits=(),
         coupons=tuple(coupon_card(view, one) for one in reversed(view.coupons)),
     )
 
@@ -179,7 +120,8 @@ def joint_card(view: JointView) -> JointCard:
     if view.state is State.JUDGED and last is not None:
         card = coupon_card(view, last)
         state, tone = f"Coupon {last.number}: {card.state}", card.tone
-    return JointCard(view.name, stack_words(view.stack), tone, state, f"/joints/{view.id}")
+    about = stack_words(view.stack) if view.arc is None else arc_words(view.arc)
+    return JointCard(view.name, about, tone, state, f"/joints/{view.id}")
 
 
 def coupon_card(view: JointView, coupon: CouponView) -> CouponCard:
@@ -196,21 +138,9 @@ def coupon_card(view: JointView, coupon: CouponView) -> CouponCard:
 def next_of(view: JointView) -> Next:
     """The one step that comes next."""
     here = f"/joints/{view.id}"
-    if view.procedure is None:
-        return Next(
-            "What does the vehicle maker say?",
-            "The maker's procedure decides. Nothing is released without it.",
-            "Give the procedure",
-            f"{here}/procedure",
-        )
-    if view.procedure.is_forbidden:
-        named = getattr(view.procedure.authority, "method", "")
-        return Next(
-            "The maker names another way here" if named else "The maker forbids a spot weld here",
-            "Join it as the page says. Only a deviation that two people sign goes another way.",
-            "Look at the procedure",
-            f"{here}/procedure",
-        )
+    first = _procedure_first(view, "spot weld")
+    if first is not None:
+        return first
     if view.set_up is None and view.proposal is None:
         return Next(
             "Which gun welds it?",
@@ -233,6 +163,27 @@ def next_of(view: JointView) -> Next:
             f"{here}/release",
         )
     return _next_coupon(view, here)
+
+
+def _procedure_first(view: JointView, weld: str) -> Next | None:
+    """The maker's procedure, where it is missing or forbids the weld."""
+    here = f"/joints/{view.id}"
+    if view.procedure is None:
+        return Next(
+            "What does the vehicle maker say?",
+            "The maker's procedure decides. Nothing is released without it.",
+            "Give the procedure",
+            f"{here}/procedure",
+        )
+    if view.procedure.is_forbidden:
+        named = getattr(view.procedure.authority, "method", "")
+        return Next(
+            "The maker names another way here" if named else f"The maker forbids a {weld} here",
+            "Join it as the page says. Only a deviation that two people sign goes another way.",
+            "Look at the procedure",
+            f"{here}/procedure",
+        )
+    return None
 
 
 def _next_coupon(view: JointView, here: str) -> Next:
@@ -284,10 +235,4 @@ def steps_of(view: JointView, at: str) -> tuple[Step, ...]:
         ("Verdict", last is not None and last.is_judged, coupon if last else ""),
         ("Release", view.release is not None, f"{here}/release" if view.set_up else ""),
     )
-    return tuple(_step(name, done, href, name == at) for name, done, href in found)
-
-
-def _step(name: str, done: bool, href: str, here: bool) -> Step:
-    mark = "now" if here else "done" if done else ""
-    words = "you are here" if here else "done" if done else "to come"
-    return Step(name, mark, words, href)
+    return marked_steps(found, at)

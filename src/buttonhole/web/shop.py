@@ -15,6 +15,7 @@ from buttonhole.desk.saving import refuse_again
 from buttonhole.record.store import open_store
 from buttonhole.web.faults import NobodyHere
 from buttonhole.web.fields import Answers, Form
+from buttonhole.web.kept import Kept
 from buttonhole.web.render import person
 from buttonhole.web.settings import WebSettings
 from buttonhole.web.work import Works
@@ -30,6 +31,7 @@ class Shop:
         self.settings = settings
         self.store = open_store(settings.store)
         self.works = Works()
+        self.kept = Kept()
 
     def desk(self, actor: str, sent: str = "") -> Desk:
         """The desk, acting in somebody's name; ``sent`` names the form that is saved, if any."""

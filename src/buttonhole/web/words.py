@@ -29,6 +29,9 @@ _SCALES = {
     "s": (1.0, 1, "s"),
     "mm2": (1e6, 1, "mm²"),
     "degC": (1.0, 0, "°C"),
+    "A": (1.0, 0, "A"),
+    "kJ": (1e-3, 1, "kJ"),
+    "Nmm": (1e-3, 0, "N/mm"),
 }
 
 
@@ -40,7 +43,7 @@ def plain_figure(value: float | None, unit: str) -> str:
     value : float or None
         The figure [SI unit of the kind]; none is written as a dash.
     unit : str
-        One of mm, mm1, kA, kN, ms, J, HV, percent, s, mm2, degC.
+        One of mm, mm1, kA, kN, ms, J, HV, percent, s, mm2, degC, A, kJ, Nmm.
 
     Returns
     -------

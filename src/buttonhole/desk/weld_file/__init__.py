@@ -16,6 +16,7 @@ from buttonhole.desk.weld_file.read import (
 from buttonhole.desk.weld_file.schema import WeldFile, weld_file_from
 from buttonhole.desk.weld_file.seam_schema import SeamWeldFile
 from buttonhole.desk.weld_file.write import (
+    arc_weld_file_text,
     condition_texts,
     quantity_text,
     set_up_keys,
@@ -29,6 +30,7 @@ __all__ = [
     "SeamWeldFile",
     "WeldFile",
     "arc_weld_file_from",
+    "arc_weld_file_text",
     "condition_texts",
     "is_arc_weld",
     "named_file",

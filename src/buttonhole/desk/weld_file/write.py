@@ -3,7 +3,7 @@
 import math
 import os
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -114,6 +114,28 @@ def set_up_keys(set_up: SpotSetUp) -> dict[str, Any]:
     if not single:
         keys["pulse"] = [_pulse(one) for one in set_up.pulses]
     return keys
+
+
+def arc_weld_file_text(keys: Mapping[str, Any]) -> str:
+    """Write an arc weld as the text of its file.
+
+    Parameters
+    ----------
+    keys : mapping
+        Tables and values of the file; quantities are texts with their unit.
+
+    Returns
+    -------
+    str
+        TOML.
+    """
+    lines = [_text(key, value) for key, value in keys.items() if isinstance(value, str)]
+    for sheet in keys["sheet"]:
+        lines += ["", "[[sheet]]", *(_text(key, one) for key, one in sheet.items())]
+    for name in ("set_up", "coupon"):
+        if name in keys:
+            lines += ["", f"[{name}]", *(_text(key, one) for key, one in keys[name].items())]
+    return "\n".join(lines) + "\n"
 
 
 def condition_texts(condition: SpotCondition) -> dict[str, str]:

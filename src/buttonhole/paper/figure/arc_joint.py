@@ -1,4 +1,4 @@
-"""The joint of an arc weld before it is welded, to scale: sheets, holes, gap, where the wire points."""
+"""The joint of an arc weld before welding, to scale: sheets, holes, gap, where the wire points."""
 
 import math
 from collections.abc import Iterator
@@ -20,8 +20,8 @@ _BESIDE = 7e-3  # m of metal beside a hole or a joint that is always shown
 class DrawnArcJoint:
     """A joint: ``kind`` is plug, lap or butt_backed; lengths [m], ``work_angle`` [rad].
 
-    Sheets of a plug from the side that is welded; of a lap the upper one first; of a backed butt the
-    edges, the backing last. ``holes`` has one entry for each sheet of a plug but the last.
+    Sheets of a plug from the side that is welded; of a lap the upper one first; of a backed butt
+    the edges, the backing last. ``holes`` has one entry for each sheet of a plug but the last.
     """
 
     kind: str

@@ -14,8 +14,8 @@ _TALL = 120.0  # drawing units, of the curve from never to surely
 class DrawnHidden:
     """One interface: ``radii`` [m] from the axis and how likely it is fused out to there [-].
 
-    ``before`` with nothing seen, ``now`` with what was seen; ``value``, ``low``, ``high`` [m] of the
-    fused diameter, ``wanted`` [m].
+    ``before`` with nothing seen, ``now`` with what was seen; ``value``, ``low``, ``high`` [m] of
+    the fused diameter, ``wanted`` [m].
     """
 
     name: str

@@ -3,6 +3,10 @@
 from fastapi import APIRouter
 
 from buttonhole.web.pages import (
+    arc_joint,
+    arc_look,
+    arc_set_up,
+    arc_try,
     coupon,
     entry,
     home,
@@ -25,6 +29,10 @@ ROUTERS: tuple[APIRouter, ...] = (
     person.router,
     joint.router,
     method.router,
+    arc_joint.router,
+    arc_set_up.router,
+    arc_try.router,
+    arc_look.router,
     procedure.router,
     machine.router,
     set_up.router,

@@ -16,8 +16,9 @@ from buttonhole.web import tearing
 from buttonhole.web.faults import RESPONSES
 from buttonhole.web.fields import Answers, Form
 from buttonhole.web.render import page
-from buttonhole.web.screen import Screen, between, joint_screen
+from buttonhole.web.screen import between, joint_screen
 from buttonhole.web.shop import Reading, Writing, go_on
+from buttonhole.web.shown import Screen
 
 router = APIRouter(prefix="/joints/{joint_id}", responses=RESPONSES)
 

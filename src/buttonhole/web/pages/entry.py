@@ -10,8 +10,9 @@ from buttonhole.units import BadInput
 from buttonhole.web.faults import RESPONSES, NotFound
 from buttonhole.web.fields import Answers, Form
 from buttonhole.web.render import page
-from buttonhole.web.screen import Screen, joint_screen
+from buttonhole.web.screen import joint_screen
 from buttonhole.web.shop import Reading, Writing, go_on
+from buttonhole.web.shown import Screen
 
 router = APIRouter(prefix="/joints/{joint_id}/entries", responses=RESPONSES)
 

@@ -5,16 +5,18 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from buttonhole import sources
+from buttonhole.desk.arc_view import ArcKind
 from buttonhole.desk.correct_entry import FINAL
 from buttonhole.desk.describe_joint import DescribeJoint, describe_joint
 from buttonhole.desk.judge_coupon import criterion_of
 from buttonhole.desk.read_job import read_job, read_joint
 from buttonhole.desk.view import JointView
-from buttonhole.desk.weld_file import WeldFile, weld_file_text
+from buttonhole.desk.weld_file import WeldFile, arc_weld_file_text, weld_file_text
 from buttonhole.joint.stack_up import cautions
 from buttonhole.units import BadInput
 from buttonhole.web.faults import RESPONSES, NotFound
 from buttonhole.web.fields import Answers, Form
+from buttonhole.web.pages.arc_joint import change_arc_joint, save_arc_joint
 from buttonhole.web.pictures import stack_pictures
 from buttonhole.web.render import page
 from buttonhole.web.screen import drawn_limits, joint_screen
@@ -40,6 +42,8 @@ def take_joint(request: Request, job_id: str, form: Form, desk: Writing) -> Resp
 def ask_sheets(request: Request, joint_id: str, desk: Reading) -> Response:
     """Show the sheets of a joint for a change."""
     view = read_joint(desk, joint_id)
+    if view.arc is not None:
+        return change_arc_joint(request, joint_id, desk)
     spots = str(view.old_spots) if view.old_spots else ""
     typed = {"name": view.name, "old_spots": spots, "seen": view.seen, **typed_stack(view.stack)}
     return _form_page(request, desk, Answers(typed), view.job_id, view)
@@ -49,6 +53,8 @@ def ask_sheets(request: Request, joint_id: str, desk: Reading) -> Response:
 def take_sheets(request: Request, joint_id: str, form: Form, desk: Writing) -> Response:
     """Save the change, unless somebody was faster."""
     view = read_joint(desk, joint_id)
+    if view.arc is not None:
+        return save_arc_joint(request, form, desk, view.job_id, view.arc.kind, view)
     return _save(request, form, desk, view.job_id, view)
 
 
@@ -67,7 +73,7 @@ def show_joint(request: Request, joint_id: str, desk: Reading) -> Response:
     screen = joint_screen(desk, joint_id)
     return page(
         request,
-        "joint.html",
+        "joint.html" if screen.view.arc is None else "arc_joint.html",
         joint=screen,
         view=screen.view,
         final=FINAL,
@@ -80,13 +86,16 @@ def show_joint(request: Request, joint_id: str, desk: Reading) -> Response:
 def take_home(joint_id: str, desk: Reading) -> Response:
     """Give the joint as a weld file."""
     view = read_joint(desk, joint_id)
+    headers = {"Content-Disposition": 'attachment; filename="weld.toml"'}
+    if view.arc is not None:
+        text = arc_weld_file_text(view.arc.chosen)
+        return Response(text, media_type="application/toml", headers=headers)
     chosen = view.set_up or view.proposal
     if chosen is None:
         raise NotFound("weld file of this joint before it has a set-up")
     rule = criterion_of(view)
     named = rule.key if rule.key not in ("maker", "own") else None
     text = weld_file_text(WeldFile(view.stack, chosen.set_up, named))
-    headers = {"Content-Disposition": 'attachment; filename="weld.toml"'}
     return Response(text, media_type="application/toml", headers=headers)
 
 
@@ -136,6 +145,9 @@ def _form_page(
         change=view is not None,
         job_name=f"{job.title} · {job.vehicle}",
         seen=form.text("seen"),
+        job_id=job_id,
+        kinds=tuple(ArcKind),
+        kind=None,
         action=f"/joints/{view.id}/sheets" if view else f"/jobs/{job_id}/joints/new",
         back=f"/joints/{view.id}" if view else f"/jobs/{job_id}",
         pictures=stack_pictures(stack, drawn_limits(stack), None) if stack else None,

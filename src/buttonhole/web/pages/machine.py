@@ -14,9 +14,10 @@ from buttonhole.units import BadInput
 from buttonhole.web.faults import RESPONSES
 from buttonhole.web.fields import Answers, Form
 from buttonhole.web.render import page
-from buttonhole.web.screen import Screen, joint_screen
+from buttonhole.web.screen import joint_screen
 from buttonhole.web.set_up_form import CURRENT_TYPES, read_cap
 from buttonhole.web.shop import OurShop, Reading, Writing, keep_person
+from buttonhole.web.shown import Screen
 from buttonhole.web.words import typed_figure
 from buttonhole.web.work import Progress
 from buttonhole.weld.spot.set_up import CurrentType

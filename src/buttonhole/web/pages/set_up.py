@@ -17,7 +17,6 @@ from buttonhole.web.pictures import cap_words, cycle_picture, growth_picture, se
 from buttonhole.web.predicted import predicted_metal
 from buttonhole.web.render import page, person
 from buttonhole.web.screen import (
-    Screen,
     between,
     chosen_limits,
     joint_screen,
@@ -25,6 +24,7 @@ from buttonhole.web.screen import (
 )
 from buttonhole.web.set_up_form import CURRENT_TYPES, KEYS, read_set_up, typed_set_up
 from buttonhole.web.shop import Reading, Writing, go_on
+from buttonhole.web.shown import Screen
 from buttonhole.web.window_view import window_of
 from buttonhole.web.zones_view import (
     POINT_KEYS,
