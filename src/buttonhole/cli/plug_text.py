@@ -183,7 +183,8 @@ def origin_lines(answer: dict[str, Any]) -> list[str]:
     text = _(
         "Computed by model {}; behind a value stands the range that should hold it nine times in "
         "ten. What is fused inside is far less sure than what shows outside: weld a coupon, look "
-        "at its back, tear or section it. A prediction releases nothing; follow the vehicle "
-        "maker's procedure."
+        "at its back, tear or section it. What the model explains of what the trade looks for, "
+        "what only in part and what not: `buttonhole cues`. A prediction releases nothing; follow "
+        "the vehicle maker's procedure."
     )
     return say.wrapped(text.format(answer["model_version"]))

@@ -5,6 +5,7 @@ from typing import Any
 from buttonhole.coupon.criterion import Criterion
 from buttonhole.coupon.reading import Reading
 from buttonhole.coupon.verdict import Verdict
+from buttonhole.desk.arc_view import ArcView
 from buttonhole.desk.rules import listed_rules
 from buttonhole.desk.spot_answer import limits_answer
 from buttonhole.desk.view import CouponView, JointView, ReleaseView
@@ -38,7 +39,6 @@ def verdict_answer(reading: Reading, verdict: Verdict, criterion: Criterion) -> 
 
 def joint_answer(joint: JointView) -> dict[str, Any]:
     """Everything about one joint; ``seen`` goes with the next command about it."""
-    chosen = joint.set_up or joint.proposal
     procedure = joint.procedure
     return {
         "id": joint.id,
@@ -48,6 +48,27 @@ def joint_answer(joint: JointView) -> dict[str, Any]:
         "state": joint.state.value,
         "seen": joint.seen,
         "demo": joint.demo,
+        **(_spot(joint) if joint.arc is None else _arc(joint.arc)),
+        "old_spots": joint.old_spots,
+        "required_spots": joint.required_spots,
+        "authority": None
+        if procedure is None
+        else "deviation"
+        if procedure.is_deviation
+        else "maker",
+        "coupons": [_coupon(one) for one in joint.coupons],
+        "release": None if joint.release is None else _release(joint.release),
+        "releases": [_release(one) for one in joint.releases],
+        "papers": [
+            {"kind": one.kind, "serves": one.serves, "sha256": one.sha256} for one in joint.papers
+        ],
+    }
+
+
+def _spot(joint: JointView) -> dict[str, Any]:
+    chosen = joint.set_up or joint.proposal
+    return {
+        "process": "spot",
         "sheets": [
             {
                 "steel": one.steel.designation,
@@ -61,22 +82,24 @@ def joint_answer(joint: JointView) -> dict[str, Any]:
             {"index": one.index, "limits": limits_answer(joint.stack, one, listed_rules())}
             for one in joint.stack.interfaces
         ],
-        "old_spots": joint.old_spots,
-        "required_spots": joint.required_spots,
-        "authority": None
-        if procedure is None
-        else "deviation"
-        if procedure.is_deviation
-        else "maker",
         "set_up": None if chosen is None else set_up_keys(chosen.set_up),
         "set_up_accepted": joint.set_up is not None,
-        "coupons": [_coupon(one) for one in joint.coupons],
-        "release": None if joint.release is None else _release(joint.release),
-        "releases": [_release(one) for one in joint.releases],
-        "papers": [
-            {"kind": one.kind, "serves": one.serves, "sha256": one.sha256} for one in joint.papers
-        ],
     }
+
+
+def _arc(arc: ArcView) -> dict[str, Any]:
+    """The keys of its weld file, and what was predicted and seen."""
+    return {
+        "process": arc.kind.value,
+        "weld": dict(arc.chosen),
+        "set_up_accepted": arc.set_up is not None,
+        "predictions": [dict(one.answer) for one in arc.predictions],
+        "looks": [
+            {"seen_by": one.seen_by, "at": one.at.isoformat(), "looked": one.looked,
+             "inside": one.answer}
+            for one in arc.looks
+        ],
+    }  # fmt: skip
 
 
 def _coupon(coupon: CouponView) -> dict[str, Any]:

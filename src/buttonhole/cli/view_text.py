@@ -8,6 +8,7 @@ from buttonhole.coupon.criterion import Criterion, minimum_diameter
 from buttonhole.coupon.difference import Level
 from buttonhole.coupon.reading import Reading
 from buttonhole.coupon.verdict import Verdict
+from buttonhole.desk.arc_view import ArcView
 from buttonhole.desk.rules import listed_rules
 from buttonhole.desk.view import CouponView, Entry, JointView, ReleaseView
 from buttonhole.joint.stack_up import StackUp, cautions
@@ -34,17 +35,45 @@ def joint_lines(joint: JointView) -> list[str]:
     lines = [f"{head}: {joint.state.value.upper()}"]
     if joint.demo:
         lines.append(_("DEMO: no paper of this joint is valid"))
-    lines += ["", *sheet_lines(joint.stack), *caution_lines(joint.stack)]
+    if joint.arc is not None:
+        lines += ["", *_arc_lines(joint.arc)]
+    else:
+        lines += ["", *sheet_lines(joint.stack), *caution_lines(joint.stack)]
     if joint.required_spots is not None:
         lines.append(
             _("  {} new spots, {} old ones counted").format(joint.required_spots, joint.old_spots)
         )
-    lines += ["", *_authority(joint), "", *_set_up(joint)]
+    lines += ["", *_authority(joint)]
+    if joint.arc is None:
+        lines += ["", *_set_up(joint)]
     for one in joint.coupons:
         lines += ["", *_coupon(one)]
     for release in joint.releases:
         lines += ["", *_release(release)]
     return [*lines, "", *history_lines(joint.history)]
+
+
+def _arc_lines(arc: ArcView) -> list[str]:
+    """An arc weld as its file says it, and what was seen on it."""
+    keys = arc.chosen
+    lines = [f"  {arc.kind.words}"]
+    for number, sheet in enumerate(keys["sheet"], start=1):
+        what = ", ".join(f"{key.replace('_', ' ')} {value}" for key, value in sheet.items())
+        lines.append(_("  sheet {}  {}").format(number, what))
+    state = _("accepted") if arc.set_up else _("proposed") if arc.proposal else _("as described")
+    lines += ["", _("Set-up, {}").format(state)]
+    lines += [f"  {key.replace('_', ' ')}  {value}" for key, value in keys["set_up"].items()]
+    for look in arc.looks:
+        seen = ", ".join(f"{key.replace('_', ' ')} {one}" for key, one in look.looked.items())
+        lines += ["", _("Seen by {}: {}").format(look.seen_by, seen)]
+        for one in look.answer["interfaces"]:
+            low, high = one["fused_interval_mm"]
+            text = _("  fused {:.1f} mm ({:.1f} to {:.1f}), wanted {:.1f} mm")
+            lines.append(
+                text.format(one["fused_diameter_mm"], low, high, one["wanted_diameter_mm"])
+            )
+        lines += [f"  {alarm}" for alarm in look.answer["alarms"]]
+    return lines
 
 
 def sheet_lines(stack: StackUp) -> list[str]:

@@ -65,14 +65,14 @@ def arc_joint_pictures(drawn: DrawnArcJoint) -> StackPictures:
 def arc_section_picture(drawn: DrawnArcSection) -> Lettered:
     """Draw the predicted section of an arc weld."""
     return Lettered(
-        drawing(arc_section(drawn, style=LARGE)),
+        drawing(arc_section(drawn, style=Style(lettering=15.0), wide=False)),
         drawing(arc_section(drawn, style=SMALL, wide=False)),
     )
 
 
 def arc_back_picture(drawn: DrawnBack) -> Lettered:
     """Draw what is seen on the back of the plate."""
-    large, small = Style(lettering=17.0), Style(lettering=20.0)
+    large, small = Style(lettering=16.0), Style(lettering=27.0)
     return Lettered(*(drawing(arc_back(drawn, style=one)) for one in (large, small)))
 
 

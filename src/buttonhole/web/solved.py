@@ -10,6 +10,7 @@ from buttonhole.desk.arc_view import Keys
 from buttonhole.desk.predict_arc import arc_answer, solve_arc
 from buttonhole.desk.weld_file import PlugWeldFile, SeamWeldFile, arc_weld_file_from
 from buttonhole.paper.figure import from_arc
+from buttonhole.paper.figure.arc_section import DrawnArcSection
 from buttonhole.web.pictures import Lettered, arc_back_picture, arc_section_picture
 
 if TYPE_CHECKING:  # the compiled kernels are slow to import
@@ -24,6 +25,7 @@ class SolvedArc:
     described: PlugWeldFile | SeamWeldFile
     weld: "PlugWeld | SeamWeld"
     answer: Mapping[str, Any]
+    drawn: DrawnArcSection
     section: Lettered
     back: Lettered
 
@@ -88,4 +90,6 @@ def _kept(named: str, quick: bool) -> SolvedArc:
         if len(_DONE) >= _MOST // 2:  # what is forgotten here is only worked out with its page
             _DONE.clear()
         _DONE.add(named)
-    return SolvedArc(described, weld, answer, arc_section_picture(section), arc_back_picture(back))
+    return SolvedArc(
+        described, weld, answer, section, arc_section_picture(section), arc_back_picture(back)
+    )

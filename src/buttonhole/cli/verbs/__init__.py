@@ -4,6 +4,7 @@ import typer
 
 from buttonhole.cli.verbs import (
     coupon,
+    cues,
     inside,
     job,
     joint,
@@ -56,6 +57,7 @@ app.command("inside", short_help=_("What is fused inside a plug, by what can be 
 app.command("what-if", short_help=_("What one change would make of a plug or a seam."))(
     what_if.what_if
 )
+app.command("cues", short_help=_("What the model explains of what the trade looks for."))(cues.cues)
 app.command("method", short_help=_("Which way a joint may be joined, and why not another."))(
     method.method
 )

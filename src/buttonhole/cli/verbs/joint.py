@@ -44,15 +44,22 @@ def add(
     json: JsonOption = False,
 ) -> None:
     """Add a joint to a job: its sheets are those of the weld file."""
+    from buttonhole.desk.describe_arc_joint import DescribeArcJoint, describe_arc_joint
     from buttonhole.desk.describe_joint import DescribeJoint, describe_joint
-    from buttonhole.desk.weld_file import read_weld_file
+    from buttonhole.desk.weld_file import read_arc_keys, read_weld_file
 
-    stack = read_weld_file(file).stack
+    keys = read_arc_keys(file)
+    stack = read_weld_file(file).stack if keys is None else None
     with desk_at(record, by) as desk:
         found = find_job(desk, job)
         if any(one.name.casefold() == name.casefold() for one in found.joints):
             raise BadInput("NAME", _("{!r} is there already; give another one").format(name))
-        joint = describe_joint(desk, DescribeJoint(found.id, name, stack, where, old_spots, note))
+        if keys is not None:
+            by_arc = DescribeArcJoint(found.id, name, keys, where, old_spots, note)
+            joint = describe_arc_joint(desk, by_arc)
+        elif stack is not None:
+            by_spots = DescribeJoint(found.id, name, stack, where, old_spots, note)
+            joint = describe_joint(desk, by_spots)
     tell(joint, json)
 
 
@@ -68,23 +75,25 @@ def change(
     json: JsonOption = False,
 ) -> None:
     """Describe a joint anew; other sheets end its release."""
+    from buttonhole.desk.describe_arc_joint import DescribeArcJoint, describe_arc_joint
     from buttonhole.desk.describe_joint import DescribeJoint, describe_joint
-    from buttonhole.desk.weld_file import read_weld_file
+    from buttonhole.desk.weld_file import read_arc_keys, read_weld_file
 
-    stack = read_weld_file(file).stack
+    keys = read_arc_keys(file)
+    stack = read_weld_file(file).stack if keys is None else None
     with desk_at(record, by) as desk:
         old = find_joint(desk, joint)
-        command = DescribeJoint(
-            old.job_id,
-            old.name,
-            stack,
+        said = (
             old.location if where is None else where,
             old.old_spots if old_spots is None else old_spots,
             old.note if note is None else note,
-            joint_id=old.id,
-            seen=seen or old.seen,
+            old.id,
+            seen or old.seen,
         )
-        found = describe_joint(desk, command)
+        if keys is not None:
+            found = describe_arc_joint(desk, DescribeArcJoint(old.job_id, old.name, keys, *said))
+        elif stack is not None:
+            found = describe_joint(desk, DescribeJoint(old.job_id, old.name, stack, *said))
     tell(found, json)
 
 
@@ -101,16 +110,19 @@ def file(
     record: RecordOption = None,
 ) -> None:
     """Write a joint and its set-up into a weld file; a file that is there is not replaced."""
-    from buttonhole.desk.weld_file import WeldFile, write_weld_file
+    from buttonhole.desk.weld_file import WeldFile, arc_weld_file_text, write_weld_file
 
     with reading(record) as desk:
         found = find_joint(desk, joint)
     chosen = found.set_up or found.proposal
-    if chosen is None:
+    if chosen is None and found.arc is None:
         raise BadInput("JOINT", _("{} has no set-up yet").format(found.name))
     if target.exists():
         raise BadInput(str(target), _("is there already; give another name"))
-    write_weld_file(target, WeldFile(found.stack, chosen.set_up))
+    if found.arc is not None:
+        target.write_text(arc_weld_file_text(found.arc.chosen), encoding="utf-8")
+    elif chosen is not None:
+        write_weld_file(target, WeldFile(found.stack, chosen.set_up))
     say.give_lines([_("{} is written to {}").format(found.name, target)])
 
 
@@ -118,12 +130,21 @@ def predict(
     joint: JointArgument, by: ByOption, record: RecordOption = None, json: JsonOption = False
 ) -> None:
     """Predict the weld of a joint's set-up and write the figures into the record."""
+    from buttonhole.cli.verbs.predict import give_arc
     from buttonhole.cli.verbs.predict import tell as tell_prediction
     from buttonhole.desk.judge_coupon import criterion_of
+    from buttonhole.desk.predict_arc import predict_arc
+    from buttonhole.desk.predict_arc_weld import PredictArcWeld, predict_arc_weld
     from buttonhole.desk.predict_weld import PredictWeld, predict_weld
 
     with desk_at(record, by) as desk, solving(joint):
-        found = predict_weld(desk, PredictWeld(find_joint(desk, joint).id))
+        view = find_joint(desk, joint)
+        if view.arc is not None:
+            answer = predict_arc(view.arc.weld)
+            predict_arc_weld(desk, PredictArcWeld(view.id, answer))
+            give_arc(answer, json=json)
+            return
+        found = predict_weld(desk, PredictWeld(view.id))
     stack, rule = found.joint.stack, criterion_of(found.joint)
     tell_prediction(stack, found.set_up, (found.weld, found.metal), rule, json=json)
 

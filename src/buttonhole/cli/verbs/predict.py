@@ -101,13 +101,19 @@ def _refuse_for_an_arc(options: dict[str, object]) -> None:
 
 def tell_arc(file: Path, described: "PlugWeldFile | SeamWeldFile", *, json: bool) -> None:
     """Predict an arc weld, and give it as JSON or in words."""
-    from buttonhole.cli.plug_text import plug_lines
-    from buttonhole.cli.seam_text import seam_lines
     from buttonhole.desk.predict_arc import predict_arc
     from buttonhole.desk.weld_file import named_file
 
     with named_file(file):
         answer = predict_arc(described)
+    give_arc(answer, json=json)
+
+
+def give_arc(answer: dict[str, Any], *, json: bool) -> None:
+    """Give the answer about an arc weld as JSON or in words."""
+    from buttonhole.cli.plug_text import plug_lines
+    from buttonhole.cli.seam_text import seam_lines
+
     if json:
         say.give_json(answer)
         return

@@ -90,12 +90,25 @@ def accept(
     json: JsonOption = False,
 ) -> None:
     """Accept the proposed set-up, or one of your own, as it will be used at the vehicle."""
+    from buttonhole.desk.accept_arc_set_up import AcceptArcSetUp, accept_arc_set_up
     from buttonhole.desk.accept_set_up import AcceptSetUp, accept_set_up
-    from buttonhole.desk.weld_file import read_weld_file
+    from buttonhole.desk.weld_file import BadFile, read_arc_keys, read_weld_file
 
-    own = None if file is None else read_weld_file(file).set_up
+    keys = None if file is None else read_arc_keys(file)
+    own = None if file is None or keys is not None else read_weld_file(file).set_up
     with desk_at(record, by) as desk:
         found = find_joint(desk, joint)
+        if found.arc is not None:
+            if own is not None:
+                raise BadFile(str(file), "process", _("is of a spot weld; this joint is not"))
+            table = None if keys is None else keys["set_up"]
+            by_arc = AcceptArcSetUp(
+                found.id, seen or found.seen, table, gun, program, outlet, lead, welder
+            )
+            tell(accept_arc_set_up(desk, by_arc), json)
+            return
+        if keys is not None:
+            raise BadFile(str(file), "process", _("is of an arc weld; this joint is spot welded"))
         command = AcceptSetUp(
             found.id,
             seen or found.seen,

@@ -10,6 +10,7 @@ from buttonhole.desk.weld_file.read import (
     BadFile,
     named_file,
     read_any_weld_file,
+    read_arc_keys,
     read_toml,
     read_weld_file,
 )
@@ -36,6 +37,7 @@ __all__ = [
     "named_file",
     "quantity_text",
     "read_any_weld_file",
+    "read_arc_keys",
     "read_toml",
     "read_weld_file",
     "set_up_keys",

@@ -77,6 +77,32 @@ def read_any_weld_file(path: str | Path) -> WeldFile | PlugWeldFile | SeamWeldFi
         return arc_weld_file_from(data) if is_arc_weld(data) else weld_file_from(data)
 
 
+def read_arc_keys(path: str | Path) -> dict[str, Any] | None:
+    """Read the keys of an arc weld's file as they are written.
+
+    Parameters
+    ----------
+    path : str or Path
+        Where the file is.
+
+    Returns
+    -------
+    dict or None
+        Tables and values, checked; None where the file is of a spot weld.
+
+    Raises
+    ------
+    BadFile
+        As for `read_weld_file`.
+    """
+    data = read_toml(path, what="a weld file")
+    if not is_arc_weld(data):
+        return None
+    with named_file(path):
+        arc_weld_file_from(data)
+    return data
+
+
 @contextmanager
 def named_file(path: str | Path) -> Iterator[None]:
     """Name the file in every refusal of what was read from it.

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from buttonhole.paper.figure.style import Style
 from buttonhole.paper.figure.svg import Drawing, Fill, wrapped
 
-_ACROSS = 380.0  # drawing units from edge to edge of the plate
+_ACROSS = 560.0  # drawing units from edge to edge of the plate
 _PLATE = "#eef1f2"
 _TINT, _ZINC, _MOLTEN = "#f2dd9b", "#b9bfc2", "#43200f"
-LEAST_WIDE = 14e-3  # m of plate that is always shown
+LEAST_WIDE = 20e-3  # m of plate that is always shown
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,10 +49,10 @@ def arc_back(drawn: DrawnBack, *, style: Style | None = None) -> str:
     style = style or Style(lettering=18.0)
     size, say = style.lettering, style.say
     widest = max([one.value for one in drawn.rings] or [0.0])
-    across = max(LEAST_WIDE, 1.25 * widest, 1.15 * (drawn.length + widest))
+    across = max(LEAST_WIDE, 1.6 * widest, 1.15 * (drawn.length + widest))
     scale = _ACROSS / across
     tall = _ACROSS if drawn.length == 0.0 else max(8e-3, 1.7 * widest) * scale
-    tall = min(tall, 0.62 * _ACROSS) if drawn.length == 0.0 else tall
+    tall = min(tall, 0.42 * _ACROSS) if drawn.length == 0.0 else tall
     said = [_ring_words(one, style) for one in drawn.rings]
     looks = wrapped(f"{say('Back')}: {say(drawn.looks)}", 1.05 * size, _ACROSS)
     lines = looks + [part for words in said for part in wrapped(words, size, _ACROSS)]

@@ -1,7 +1,8 @@
 """The predicted cross-section of an arc weld: sheets, weld metal, zones, how wide it is fused."""
 
 import math
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -46,6 +47,7 @@ class DrawnArcSection:
     has_axis: bool = False
     zinc: bool = False  # whether the line where zinc boils off is drawn
     brazed: bool = False
+    ends: tuple[float, float] | None = None  # m, left and right of what is drawn; None: as needed
 
 
 def arc_section(drawn: DrawnArcSection, *, style: Style | None = None, wide: bool = True) -> str:
@@ -75,6 +77,53 @@ def arc_section(drawn: DrawnArcSection, *, style: Style | None = None, wide: boo
     return _ArcPicture(drawn, style or Style(lettering=18.0), wide).draw()
 
 
+def reach(drawn: DrawnArcSection) -> tuple[float, float]:
+    """Left and right end of what is drawn of a section.
+
+    Parameters
+    ----------
+    drawn : DrawnArcSection
+        The section.
+
+    Returns
+    -------
+    tuple of float
+        A little more than the heated metal needs, from the axis or the joint [m].
+    """
+    lowest = min(one.softened or one.ac1 or 0.6 * one.melted for one in drawn.levels)
+    warm = (np.nan_to_num(drawn.peak, nan=-1.0) > lowest) | (drawn.part == len(drawn.levels))
+    columns = np.flatnonzero(warm.any(axis=0))
+    ends = [0.0, 0.0]
+    if columns.size:
+        ends = [float(drawn.x_faces[columns[0]]), float(drawn.x_faces[columns[-1] + 1])]
+    half = [one.high / 2 for one in drawn.spans]
+    left = min([ends[0] - 2e-3, -4e-3, *(-one for one in half)])
+    right = max([ends[1] + 2e-3, 4e-3, *half])
+    return max(left, float(drawn.x_faces[0])), min(right, float(drawn.x_faces[-1]))
+
+
+def at_one_scale(drawn: Sequence[DrawnArcSection]) -> tuple[DrawnArcSection, ...]:
+    """Let sections be drawn from the same end to the same end, for eyes that compare them.
+
+    Parameters
+    ----------
+    drawn : sequence of DrawnArcSection
+        Sections that stand side by side.
+
+    Returns
+    -------
+    tuple of DrawnArcSection
+        The same, with common ends.
+    """
+    found = [reach(one) for one in drawn]
+    left, right = min(one[0] for one in found), max(one[1] for one in found)
+    common = (
+        max(left, *(float(one.x_faces[0]) for one in drawn)),
+        min(right, *(float(one.x_faces[-1]) for one in drawn)),
+    )
+    return tuple(replace(one, ends=common) for one in drawn)
+
+
 class _ArcPicture:
     """Lays one section out and draws it."""
 
@@ -82,7 +131,7 @@ class _ArcPicture:
         self.drawn, self.style, self.wide = drawn, style, wide
         self.size = style.lettering
         self.x, self.z = _middles(drawn.x_faces), _middles(drawn.z_faces)
-        self.left, self.right = self._reach()
+        self.left, self.right = drawn.ends or reach(drawn)
         metal = np.flatnonzero((drawn.part >= 0).any(axis=1))
         self.top, self.foot = (
             float(drawn.z_faces[metal[0]]),
@@ -92,20 +141,6 @@ class _ArcPicture:
         self.scale = min(_ACROSS / wide_by, _TALLEST / (self.foot - self.top))
         self.margin = self.size + (_ACROSS - wide_by * self.scale) / 2
         self.rows_from = self.down(self.foot) + 0.3 * self.size
-
-    def _reach(self) -> tuple[float, float]:
-        """Left and right end of what is drawn [m]: a little more than the heated metal needs."""
-        drawn = self.drawn
-        lowest = min(one.softened or one.ac1 or 0.6 * one.melted for one in drawn.levels)
-        warm = (np.nan_to_num(drawn.peak, nan=-1.0) > lowest) | (drawn.part == len(drawn.levels))
-        columns = np.flatnonzero(warm.any(axis=0))
-        ends = [0.0, 0.0]
-        if columns.size:
-            ends = [float(drawn.x_faces[columns[0]]), float(drawn.x_faces[columns[-1] + 1])]
-        half = [one.high / 2 for one in drawn.spans]
-        left = min([ends[0] - 2e-3, -4e-3, *(-one for one in half)])
-        right = max([ends[1] + 2e-3, 4e-3, *half])
-        return max(left, float(drawn.x_faces[0])), min(right, float(drawn.x_faces[-1]))
 
     def across(self, x: float) -> float:
         """Drawing place across [m]."""
@@ -126,7 +161,8 @@ class _ArcPicture:
         )
         for line in lines:
             rows += 1.3 * size * len(wrapped(line, size, room))
-        legend_height = 1.6 * len(legend) * size
+        columns = self._columns(legend)
+        legend_height = 1.6 * math.ceil(len(legend) / columns) * size
         if self.wide:
             beside = max(width_of(words, size) for _, words in legend) + 3.2 * size
             width, place = 2 * size + _ACROSS + 1.2 * size + beside, (3.2 * size + _ACROSS, size)
@@ -142,9 +178,17 @@ class _ArcPicture:
             self._metal(board)
         self._spans(board, spans)
         self._say(board, lines, rows)
-        draw_legend(board, legend, place, size)
+        each = math.ceil(len(legend) / columns)
+        for column in range(columns):
+            left = place[0] + column * _ACROSS / columns
+            draw_legend(board, legend[column * each : (column + 1) * each], (left, place[1]), size)
         self._foot(board, height)
         return board.finish()
+
+    def _columns(self, legend: list[tuple[str, str]]) -> int:
+        """How many columns the legend below the section has room for; beside it there is one."""
+        room = max(width_of(words, self.size) for _, words in legend) + 3 * self.size
+        return 1 if self.wide else max(1, min(3, int(_ACROSS / room)))
 
     def words(self) -> str:
         """Say all that the picture shows."""
