@@ -15,19 +15,26 @@ from buttonhole.paper.coupon_sheet import (
     Signature,
 )
 from buttonhole.paper.figure import (
+    DrawnArcJoint,
+    DrawnArcSection,
+    DrawnBack,
     DrawnBoundary,
     DrawnCap,
     DrawnCourse,
     DrawnCurve,
     DrawnCycle,
+    DrawnFact,
     DrawnForce,
     DrawnGrowth,
+    DrawnHidden,
     DrawnLimit,
     DrawnLobe,
     DrawnNugget,
+    DrawnRing,
     DrawnScatter,
     DrawnSection,
     DrawnSheet,
+    DrawnSpan,
     DrawnStack,
     DrawnWindow,
     SheetLevels,
@@ -282,3 +289,55 @@ def coupon_sheet_of(count: int = 3, *, demo: bool = False) -> CouponSheet:
         signatures=(Signature("welder", "Tomas Veld"), Signature("examiner")),
         demo=demo,
     )
+
+
+def drawn_arc_section() -> DrawnArcSection:
+    """A plug made up by a formula: hottest in the middle, a hole of 6 mm in the upper sheet."""
+    x_faces = np.linspace(-10e-3, 10e-3, 81)
+    z_faces = np.linspace(0.0, 3.5e-3, 15)
+    x, z = (x_faces[:-1] + x_faces[1:]) / 2, (z_faces[:-1] + z_faces[1:]) / 2
+    part = np.full((14, 80), -1, dtype=np.int64)
+    part[4:8, np.abs(x) > 3e-3] = 0
+    part[8:14] = 1
+    part[2:8, np.abs(x) < 3e-3] = 2
+    peak = 1900.0 * np.exp(-((x[None, :] / 5e-3) ** 2) - (z[:, None] / 5e-3) ** 2)
+    return DrawnArcSection(
+        x_faces=x_faces,
+        z_faces=z_faces,
+        peak=np.where(part < 0, np.nan, peak),
+        part=part,
+        levels=(SheetLevels(1500.0, 900.0, 750.0, softened=600.0), SheetLevels(1500.0, None, None)),
+        spans=(DrawnSpan("fused 1-2", 4.8e-3, 0.6e-3, 7.0e-3, 2e-3, 5e-3),),
+        facts=(
+            DrawnFact("depth into sheet 2", 1.48e-3, 0.0, 1.5e-3),
+            DrawnFact("hottest on the back", 1522.0, 1323.0, 1655.0, is_length=False),
+        ),
+        has_axis=True,
+        zinc=True,
+    )
+
+
+def drawn_back(length: float = 0.0) -> DrawnBack:
+    """Tint, zinc ring and a molten spot."""
+    rings = (
+        DrawnRing("tint", "straw tint", 18.1e-3, 16.4e-3, 20.0e-3),
+        DrawnRing("zinc", "zinc ring", 8.0e-3, 6.7e-3, 9.3e-3),
+        DrawnRing("molten", "molten through", 1.8e-3, 0.0, 5.2e-3),
+    )
+    return DrawnBack(rings, "a raised mark: molten through and held", length)
+
+
+def drawn_arc_joint(kind: str = "plug") -> DrawnArcJoint:
+    """A plug, a lap or a backed butt."""
+    if kind == "plug":
+        return DrawnArcJoint("plug", SHEETS[:3], (9e-3, 7e-3), 0.3e-3, torch="wire G 3Si1")
+    sheets = SHEETS[:2] if kind == "lap" else SHEETS[:3]
+    return DrawnArcJoint(kind, sheets, (), 0.5e-3, math.radians(45.0), 1.5e-3, 40e-3, "gas M21")
+
+
+def drawn_hidden() -> DrawnHidden:
+    """How surely an interface is fused, made up by a formula."""
+    radii = tuple(0.1e-3 * step for step in range(41))
+    now = tuple(1.0 / (1.0 + math.exp((r - 2.4e-3) / 0.3e-3)) for r in radii)
+    before = tuple(1.0 / (1.0 + math.exp((r - 2.2e-3) / 0.7e-3)) for r in radii)
+    return DrawnHidden("Sheet 1 to 2", radii, before, now, 4.8e-3, 3.1e-3, 6.5e-3, 5e-3)

@@ -16,15 +16,23 @@ from buttonhole.web.pictures import Limits, StackPictures, stack_pictures
 from buttonhole.web.shown import CouponCard, JointCard, LimitRow, Next, Screen, Step, marked_steps
 
 # Shown beside the criterion in use: the conventional size, and the aim when a set-up is made.
+SPOT_STEPS = frozenset({"Set-up", "Coupon", "Verdict", "Release"})
 SHOWN_RULES = (("4√t", "4-root-t"), ("5√t", "5-root-t"))
 
 
-def joint_screen(desk: Desk, joint_id: str, at: str = "") -> Screen:
-    """Read a joint for a page; ``at`` names the step the page belongs to."""
+def joint_screen(desk: Desk, joint_id: str, at: str = "", *, by_arc: bool = False) -> Screen:
+    """Read a joint for a page; ``at`` names the step the page belongs to.
+
+    Raises
+    ------
+    BadInput
+        When the joint is welded by an arc and the step is one of spot welds; pages of an arc say
+        that they are (``by_arc``).
+    """
     view = read_joint(desk, joint_id)
     job = read_job(desk, view.job_id)
     job_name = f"{job.title} · {job.vehicle}"
-    if view.arc is not None:
+    if view.arc is not None and (by_arc or at not in SPOT_STEPS):
         return _arc_screen(view, view.arc, job_name, at)
     rules = (*(find_criterion(key) for _, key in SHOWN_RULES), criterion_of(view))
     rules = tuple(sorted(dict.fromkeys(rules), key=lambda one: one.factor or 0.0))

@@ -51,6 +51,21 @@ PICTURES: dict[str, Callable[[Style], str]] = {
     },
     **{test: lambda style, test=test: figure.how_to(test, style=style) for test in figure.HOW_TO},
     **{name: lambda style, name=name: figure.icon(name, style=style) for name in figure.ICONS},
+    "arc section": lambda style: figure.arc_section(examples.drawn_arc_section(), style=style),
+    "narrow arc section": lambda style: figure.arc_section(
+        examples.drawn_arc_section(), style=style, wide=False
+    ),
+    "back of a plug": lambda style: figure.arc_back(examples.drawn_back(), style=style),
+    "back of a seam": lambda style: figure.arc_back(examples.drawn_back(40e-3), style=style),
+    "hidden fusion": lambda style: figure.hidden_fusion(
+        examples.drawn_hidden(), examples.drawn_arc_joint(), style=style
+    ),
+    **{
+        f"joint of a {kind}": lambda style, kind=kind: figure.arc_joint(
+            examples.drawn_arc_joint(kind), style=style
+        )
+        for kind in ("plug", "lap", "butt_backed")
+    },
 }
 
 STYLES = {

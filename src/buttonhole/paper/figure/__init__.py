@@ -5,9 +5,19 @@ presentation attributes only (a strict content-security policy needs no exceptio
 parts by CSS classes, so that a page can give them other colours.
 """
 
+from buttonhole.paper.figure.arc_back import DrawnBack, DrawnRing, arc_back
+from buttonhole.paper.figure.arc_joint import DrawnArcJoint, arc_joint
+from buttonhole.paper.figure.arc_section import (
+    DrawnArcSection,
+    DrawnFact,
+    DrawnSpan,
+    arc_section,
+    at_one_scale,
+)
 from buttonhole.paper.figure.band import DrawnBand, band
 from buttonhole.paper.figure.cycle import DrawnCourse, DrawnCycle, cycle
 from buttonhole.paper.figure.growth import DrawnGrowth, growth
+from buttonhole.paper.figure.hidden_fusion import DrawnHidden, hidden_fusion
 from buttonhole.paper.figure.how_to import HOW_TO, how_to
 from buttonhole.paper.figure.icon import ICONS, advice, icon
 from buttonhole.paper.figure.lobe import DrawnBoundary, DrawnForce, DrawnLobe, lobe
@@ -23,29 +33,41 @@ __all__ = [
     "FRACTURE_MODES",
     "HOW_TO",
     "ICONS",
+    "DrawnArcJoint",
+    "DrawnArcSection",
+    "DrawnBack",
     "DrawnBand",
     "DrawnBoundary",
     "DrawnCap",
     "DrawnCourse",
     "DrawnCurve",
     "DrawnCycle",
+    "DrawnFact",
     "DrawnForce",
     "DrawnGrowth",
+    "DrawnHidden",
     "DrawnLimit",
     "DrawnLobe",
     "DrawnMargin",
     "DrawnNugget",
+    "DrawnRing",
     "DrawnScatter",
     "DrawnSection",
     "DrawnSheet",
+    "DrawnSpan",
     "DrawnStack",
     "DrawnWindow",
     "SheetLevels",
     "Style",
     "advice",
+    "arc_back",
+    "arc_joint",
+    "arc_section",
+    "at_one_scale",
     "band",
     "cycle",
     "growth",
+    "hidden_fusion",
     "how_to",
     "icon",
     "lobe",

@@ -34,6 +34,17 @@ class DrawnSpan:
 
 
 @dataclass(frozen=True, slots=True)
+class DrawnFact:
+    """A figure with its interval that is told in a line: a length [m], or a temperature [degC]."""
+
+    name: str
+    value: float
+    low: float
+    high: float
+    is_length: bool = True
+
+
+@dataclass(frozen=True, slots=True)
 class DrawnArcSection:
     """A section in its whole width; ``part`` is -1 for nothing, then sheets, then the deposit."""
 
@@ -43,7 +54,7 @@ class DrawnArcSection:
     part: NDArray[np.int64]  # - (nz, nx)
     levels: tuple[SheetLevels, ...]  # degC, of each sheet
     spans: tuple[DrawnSpan, ...] = ()
-    said: tuple[str, ...] = ()  # further figures, one line each
+    facts: tuple[DrawnFact, ...] = ()
     has_axis: bool = False
     zinc: bool = False  # whether the line where zinc boils off is drawn
     brazed: bool = False
@@ -197,12 +208,22 @@ class _ArcPicture:
         return "; ".join(said) + "."
 
     def _lines(self) -> list[str]:
-        return list(self.drawn.said)
+        style, say = self.style, self.style.say
+        lines = []
+        for one in self.drawn.facts:
+            if one.is_length:
+                value, low, high = (style.bare_length(d) for d in (one.value, one.low, one.high))
+                unit = style.length_unit
+            else:
+                value, low, high = (style.figure(d, 0) for d in (one.value, one.low, one.high))
+                unit = "°C"
+            lines.append(f"{say(one.name)} {value} {unit} ({low} {say('to')} {high})")
+        return lines
 
     def _span_words(self, span: DrawnSpan) -> str:
         style, say = self.style, self.style.say
         low, high = style.bare_length(span.low, 1), style.bare_length(span.high, 1)
-        words = f"{span.name} {style.length(span.value, 1)} ({low} {say('to')} {high})"
+        words = f"{say(span.name)} {style.length(span.value, 1)} ({low} {say('to')} {high})"
         if span.wanted is not None:
             words += f", {say('wanted')} {style.length(span.wanted, 1)}"
         return words

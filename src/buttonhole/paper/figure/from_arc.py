@@ -6,9 +6,10 @@ import numpy as np
 
 from buttonhole.joint.coating import ZINC
 from buttonhole.paper.figure.arc_back import DrawnBack, DrawnRing
-from buttonhole.paper.figure.arc_section import DrawnArcSection, DrawnSpan
+from buttonhole.paper.figure.arc_section import DrawnArcSection, DrawnFact, DrawnSpan
 from buttonhole.paper.figure.from_weld import sheet_levels
 from buttonhole.paper.figure.section import SheetLevels
+from buttonhole.weld.estimate import Estimate
 
 if TYPE_CHECKING:  # a page without a prediction need not load the solver
     from buttonhole.weld.arc.plug.joint import PlugJoint
@@ -55,14 +56,9 @@ def drawn_plug(weld: "PlugWeld", joint: "PlugJoint") -> DrawnArcSection:
         )
         for one in weld.interfaces
     )
-    back = weld.back_peak
-    said = (
-        *(
-            f"depth into sheet {one.index + 2} {one.penetration.value * 1e3:.2f} mm "
-            f"({one.penetration.low * 1e3:.2f} to {one.penetration.high * 1e3:.2f})"
-            for one in weld.interfaces
-        ),
-        f"hottest on the back {back.value:.0f} °C ({back.low:.0f} to {back.high:.0f})",
+    facts = (
+        *(_depth(f"depth into sheet {one.index + 2}", one.penetration) for one in weld.interfaces),
+        _back(weld.back_peak),
     )
     return DrawnArcSection(
         x_faces=np.concatenate((-field.r_faces[:0:-1], field.r_faces)),
@@ -71,7 +67,7 @@ def drawn_plug(weld: "PlugWeld", joint: "PlugJoint") -> DrawnArcSection:
         part=np.concatenate((field.part[:, ::-1], field.part), axis=1),
         levels=tuple(sheet_levels(one) for one in sheets),
         spans=spans,
-        said=said,
+        facts=facts,
         has_axis=True,
         zinc=any(one.coating in ZINC for one in sheets),
     )
@@ -97,28 +93,30 @@ def drawn_seam(weld: "SeamWeld", joint: "SeamJoint", *, brazed: bool) -> DrawnAr
     field = weld.section
     part = np.where(field.part >= len(joint.sheets), len(joint.sheets), field.part)
     part = np.where(field.part < 0, -1, part)
-    said = [
-        f"{one.name} sheet: melted {one.penetration.value * 1e3:.2f} mm "
-        f"({one.penetration.low * 1e3:.2f} to {one.penetration.high * 1e3:.2f})"
-        if not brazed
-        else f"{one.name} sheet: wetted {one.wetted_width.value * 1e3:.1f} mm "
-        f"({one.wetted_width.low * 1e3:.1f} to {one.wetted_width.high * 1e3:.1f})"
+    facts = [
+        _depth(f"{one.name} sheet: wetted", one.wetted_width)
+        if brazed
+        else _depth(f"{one.name} sheet: melted", one.penetration)
         for one in weld.sheets
     ]
-    said.append(
-        f"hottest on the back {weld.back_peak.value:.0f} °C "
-        f"({weld.back_peak.low:.0f} to {weld.back_peak.high:.0f})"
-    )
     return DrawnArcSection(
         x_faces=field.y_faces,
         z_faces=(field.z_faces[-1] - field.z_faces)[::-1],
         peak=np.where(part < 0, np.nan, field.peak_temperature)[::-1],
         part=part[::-1].astype(np.int64),
         levels=tuple(seam_levels(one) for one in joint.sheets),
-        said=tuple(said),
+        facts=(*facts, _back(weld.back_peak)),
         zinc=any(one.zinc for one in joint.sheets),
         brazed=brazed,
     )
+
+
+def _depth(name: str, found: Estimate) -> DrawnFact:
+    return DrawnFact(name, found.value, found.low, found.high)
+
+
+def _back(peak: Estimate) -> DrawnFact:
+    return DrawnFact("hottest on the back", peak.value, peak.low, peak.high, is_length=False)
 
 
 def seam_levels(sheet: "SeamSheet") -> SheetLevels:

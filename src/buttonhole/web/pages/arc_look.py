@@ -49,7 +49,7 @@ _NAMES = {one.key: one.label.lower() for one in LOOKS}
 @router.get("")
 def ask_look(request: Request, joint_id: str, form: Form, desk: Reading) -> Response:
     """Ask what is seen; with answers in the address, say what is fused inside."""
-    screen = joint_screen(desk, joint_id, "Look inside")
+    screen = joint_screen(desk, joint_id, "Look inside", by_arc=True)
     plug_of(screen.view)
     if not any(form.typed.get(key, "").strip() for key in ANSWERS):
         return _page(request, screen, form)
@@ -62,7 +62,7 @@ def ask_look(request: Request, joint_id: str, form: Form, desk: Reading) -> Resp
 @router.post("")
 def keep_look(request: Request, joint_id: str, form: Form, desk: Writing) -> Response:
     """Keep the look in the record."""
-    screen = joint_screen(desk, joint_id, "Look inside")
+    screen = joint_screen(desk, joint_id, "Look inside", by_arc=True)
     plug_of(screen.view)
     looked, said = read_looks(form)
     if looked is None:

@@ -43,7 +43,7 @@ router = APIRouter(prefix="/joints/{joint_id}/arc", responses=RESPONSES)
 @router.get("")
 def show_arc(request: Request, joint_id: str, form: Form, desk: Reading, shop: OurShop) -> Response:
     """Show one's own set-up, else the one in use, else the proposed one, with what it gives."""
-    screen = joint_screen(desk, joint_id, "Set-up")
+    screen = joint_screen(desk, joint_id, "Set-up", by_arc=True)
     arc = arc_of(screen.view)
     if own_keys(form):
         keys = read_own(form, arc)
@@ -77,7 +77,7 @@ def _work_it_out(request: Request, shop: OurShop, joint_id: str, keys: Keys) -> 
 @router.post("")
 def take_arc(request: Request, joint_id: str, form: Form, desk: Writing) -> Response:
     """Accept a set-up; what it was expected to give goes into the record with it."""
-    screen = joint_screen(desk, joint_id, "Set-up")
+    screen = joint_screen(desk, joint_id, "Set-up", by_arc=True)
     arc = arc_of(screen.view)
     table: dict[str, Any] | None = None
     if own_keys(form):
@@ -109,7 +109,7 @@ def take_arc(request: Request, joint_id: str, form: Form, desk: Writing) -> Resp
 @router.get("/own")
 def ask_own_arc(request: Request, joint_id: str, desk: Reading) -> Response:
     """Ask what is set on the machine."""
-    screen = joint_screen(desk, joint_id, "Set-up")
+    screen = joint_screen(desk, joint_id, "Set-up", by_arc=True)
     arc = arc_of(screen.view)
     typed = arc_form.typed_set_up(arc.chosen["set_up"], arc.kind)
     return _own_page(request, screen, arc, Answers(typed))
@@ -118,7 +118,7 @@ def ask_own_arc(request: Request, joint_id: str, desk: Reading) -> Response:
 @router.post("/own")
 def take_own_arc(request: Request, joint_id: str, form: Form, desk: Reading) -> Response:
     """Go on to what one's own set-up gives; its values stand in the address."""
-    screen = joint_screen(desk, joint_id, "Set-up")
+    screen = joint_screen(desk, joint_id, "Set-up", by_arc=True)
     arc = arc_of(screen.view)
     if read_own(form, arc) is None:
         return _own_page(request, screen, arc, form, status=422)
@@ -130,7 +130,7 @@ def propose_arc_page(
     request: Request, joint_id: str, form: Form, desk: Writing, shop: OurShop
 ) -> Response:
     """Start the search for feed, voltage and time; its page shows how far it is."""
-    joint_screen(desk, joint_id, "Set-up")
+    joint_screen(desk, joint_id, "Set-up", by_arc=True)
     command = ProposeArcSetUp(joint_id, form.text("seen") or None)
 
     def search(progress: Progress) -> None:

@@ -72,7 +72,7 @@ class Turned:
 @router.get("/try")
 def try_settings(request: Request, joint_id: str, form: Form, desk: Reading) -> Response:
     """Say at once what the settings turned so far would give; nothing is saved."""
-    screen = joint_screen(desk, joint_id, "Set-up")
+    screen = joint_screen(desk, joint_id, "Set-up", by_arc=True)
     arc = arc_of(screen.view)
     turned = read_dials(form, arc.chosen, arc.kind)
     keys = turned_keys(arc.chosen, turned)
@@ -177,7 +177,7 @@ def _drilled(sheets: list[Mapping[str, Any]], hole: float) -> list[dict[str, Any
 @router.get("/what-if")
 def show_what_if(request: Request, joint_id: str, desk: Reading, shop: OurShop) -> Response:
     """What one change at a time would make of the weld; it takes seconds, so it is watched."""
-    screen = joint_screen(desk, joint_id, "Set-up")
+    screen = joint_screen(desk, joint_id, "Set-up", by_arc=True)
     keys = arc_of(screen.view).chosen
     answer = shop.kept.get(("what if", keys))
     if answer is None:

@@ -10,6 +10,7 @@ from buttonhole.coupon.verdict import required_diameter
 from buttonhole.desk.accept_set_up import AcceptSetUp, accept_set_up
 from buttonhole.desk.judge_coupon import criterion_of
 from buttonhole.desk.predict_weld import PredictWeld, predict_weld
+from buttonhole.desk.read_job import read_joint
 from buttonhole.units import BadInput
 from buttonhole.web.faults import RESPONSES
 from buttonhole.web.fields import Answers, Form
@@ -44,6 +45,8 @@ router = APIRouter(prefix="/joints/{joint_id}", responses=RESPONSES)
 @router.get("/set-up")
 def show_set_up(request: Request, joint_id: str, form: Form, desk: Reading) -> Response:
     """Show one's own set-up, else the one in use, else the proposed one, with what it gives."""
+    if read_joint(desk, joint_id).arc is not None:
+        return go_on(request, f"/joints/{joint_id}/arc", desk)
     screen = joint_screen(desk, joint_id, "Set-up")
     view = screen.view
     if any(key in form.typed for key in KEYS):
