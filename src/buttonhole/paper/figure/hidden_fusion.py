@@ -55,13 +55,7 @@ def hidden_fusion(drawn: DrawnHidden, joint: DrawnArcJoint, *, style: Style | No
         (one.thickness * scale, hole)
         for one, hole in zip(joint.sheets, (*joint.holes, 0.0), strict=False)
     ]
-    words = [
-        f"{drawn.name}: {say('fused')} {style.length(drawn.value, 1)} "
-        f"({style.bare_length(drawn.low, 1)} {say('to')} {style.bare_length(drawn.high, 1)}), "
-        f"{say('wanted')} {style.length(drawn.wanted, 1)}",
-        say("dark: how surely it is melted out to there; dashed: before anything was seen"),
-        say("upright marks: wanted; grey bar: 90 % interval"),
-    ]
+    words = _words(drawn, style)
     lines = [part for one in words for part in wrapped(one, size, _ACROSS)]
     stack = sum(tall for tall, _ in sheets)
     floor = top + stack + 1.2 * size + _TALL
@@ -92,6 +86,17 @@ def hidden_fusion(drawn: DrawnHidden, joint: DrawnArcJoint, *, style: Style | No
         bold = order <= len(wrapped(words[0], size, _ACROSS))
         board.text((size, floor + (1.0 + 1.35 * order) * size), line, size, bold=bold)
     return board.finish()
+
+
+def _words(drawn: DrawnHidden, style: Style) -> list[str]:
+    say = style.say
+    return [
+        f"{drawn.name}: {say('fused')} {style.length(drawn.value, 1)} "
+        f"({style.bare_length(drawn.low, 1)} {say('to')} {style.bare_length(drawn.high, 1)}), "
+        f"{say('wanted')} {style.length(drawn.wanted, 1)}",
+        say("dark: how surely it is melted out to there; dashed: before anything was seen"),
+        say("upright marks: wanted; grey bar: 90 % interval"),
+    ]
 
 
 def _layer(board: Drawing, corner: Point, tall: float, hole: float, number: int) -> None:
