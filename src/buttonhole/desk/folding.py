@@ -193,9 +193,7 @@ def _describe(job: _Job, event: Event) -> _Job:
     stack = read(StackUp, payload["stack"])
     if (old.spot_stack is not None and old.spot_stack != stack) or old.arc is not None:
         # What was found for another stack says nothing about this one.
-        joint = replace(
-            joint, predictions=(), proposal=None, set_up=None, decision=None, arc=None
-        )
+        joint = replace(joint, predictions=(), proposal=None, set_up=None, decision=None, arc=None)
         joint = end_releases(joint, event, "The stack-up was changed.")
         joint = replace(joint, state=State.METHOD_DECIDED if joint.procedure else State.IDENTIFIED)
     job.joints[joint.id] = replace(joint, spot_stack=stack)

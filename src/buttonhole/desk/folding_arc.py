@@ -25,7 +25,8 @@ def described_by_arc(joint: JointView, event: Event) -> JointView:
     joint = end_releases(joint, event, "The joint was changed.")
     state = State.METHOD_DECIDED if joint.procedure else State.IDENTIFIED
     return replace(
-        joint, spot_stack=None, predictions=(), proposal=None, set_up=None, arc=ArcView(keys),
+        joint, spot_stack=None, predictions=(), proposal=None, set_up=None, decision=None,
+        arc=ArcView(keys),
         state=state,
     )  # fmt: skip
 

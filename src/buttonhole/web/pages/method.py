@@ -35,8 +35,9 @@ from buttonhole.web.fields import Answers, Form
 from buttonhole.web.pages.judge import pdf
 from buttonhole.web.pictures import drawn_pictures
 from buttonhole.web.render import page
-from buttonhole.web.screen import Screen, joint_screen
+from buttonhole.web.screen import joint_screen
 from buttonhole.web.shop import Reading, Writing, go_on
+from buttonhole.web.shown import Screen
 
 router = APIRouter(prefix="/joints/{joint_id}", responses=RESPONSES)
 
