@@ -9,7 +9,7 @@ from enum import StrEnum
 from functools import cache
 from types import MappingProxyType
 
-from buttonhole.sources import Status, Table, table
+from buttonhole.sources import Status, table
 from buttonhole.units import BadInput
 
 
@@ -239,12 +239,19 @@ def _names() -> Mapping[str, str]:
     return names
 
 
-def _composition(name: str, designation: str) -> Mapping[str, float]:
+Row = Mapping[str, float | str | None]
+
+
+@cache
+def _compositions(name: str) -> Mapping[str, Mapping[str, float]]:
+    """Designation -> content by element [wt%], blanks left out."""
     return {
-        header.removesuffix(" [%]"): value
-        for row in table(name).where("designation", designation).rows()
-        for header, value in row.items()
-        if isinstance(value, float)
+        str(row["designation"]): {
+            header.removesuffix(" [%]"): value
+            for header, value in row.items()
+            if isinstance(value, float)
+        }
+        for row in table(name).rows()
     }
 
 
@@ -256,55 +263,63 @@ def every_steel() -> Mapping[str, Steel]:
 
 @cache
 def _steels() -> Mapping[str, Steel]:
+    typical = _compositions("steel_composition_typical")
     grades = table("steel_grades")
-    sets = grades.text("set")
-    found = {}
-    for i, designation in enumerate(grades.text("designation")):
-        typical = _composition("steel_composition_typical", designation)
-        found[designation] = _steel_of_row(grades, i, sets[i], typical)
-    return MappingProxyType(found)
+    return MappingProxyType(
+        {
+            str(row["designation"]): _steel(
+                row, status, str(row["set"]), typical[str(row["designation"])]
+            )
+            for row, status in zip(grades.rows(), grades.row_status(), strict=True)
+        }
+    )
 
 
 @cache
 def _further_steels() -> Mapping[str, Steel]:
     """The steels that take property set and typical composition from the one they are like."""
+    limits, own = (
+        _compositions(f"steel_{name}") for name in ("composition_limits", "book_typical")
+    )
     listed = table("steel_book")
-    like = listed.text("like")
     found = {}
-    for i, designation in enumerate(listed.text("designation")):
-        model = _steels()[like[i]]
-        limits = _composition("steel_composition_limits", designation)
-        own = _composition("steel_book_typical", designation)
+    for row, status in zip(listed.rows(), listed.row_status(), strict=True):
+        designation, model = str(row["designation"]), _steels()[str(row["like"])]
+        limit = limits.get(designation, {})
         typical = {
-            element: min(content, limits.get(element, math.inf))
-            for element, content in (own or model.composition).items()
+            element: min(content, limit.get(element, math.inf))
+            for element, content in own.get(designation, model.composition).items()
         }
-        found[designation] = _steel_of_row(listed, i, model.property_set, typical)
+        found[designation] = _steel(row, status, model.property_set, typical)
     return MappingProxyType(found)
 
 
-def _steel_of_row(listed: Table, i: int, property_set: str, typical: Mapping[str, float]) -> Steel:
-    low_y, high_y, middle, low_t, high_t = (
-        1e6 * float(listed.column(f"{h} [MPa]")[i])
-        for h in ("Re_min", "Re_max", "Re_typical", "Rm_min", "Rm_max")
-    )
-    designation = listed.text("designation")[i]
+@cache
+def _full_hard() -> frozenset[str]:
+    facts = table("steel_facts")
+    pairs = zip(facts.text("designation"), facts.text("kind"), strict=True)
+    return frozenset(name for name, kind in pairs if "full hard" in kind)
+
+
+def _steel(row: Row, status: Status, property_set: str, typical: Mapping[str, float]) -> Steel:
+    designation = str(row["designation"])
+    least = _pascal(row, "Rm_min", math.nan)
     return Steel(
         designation=designation,
-        family=Family(listed.text("family")[i]),
-        yield_strength=middle,
-        tensile_strength=low_t,
+        family=Family(str(row["family"])),
+        yield_strength=_pascal(row, "Re_typical", math.nan),
+        tensile_strength=least,
         composition=typical,
         property_set=property_set,
-        source=listed.text("source")[i],
-        status=listed.row_status()[i],
-        yield_range=(_or(low_y, 0.0), _or(high_y, math.inf)),
-        tensile_range=(_or(low_t, 0.0), _or(high_t, math.inf)),
-        composition_limit=_composition("steel_composition_limits", designation),
-        cold_worked="full hard"
-        in table("steel_facts").where("designation", designation).text("kind")[0],
+        source=str(row["source"]),
+        status=status,
+        yield_range=(_pascal(row, "Re_min", 0.0), _pascal(row, "Re_max", math.inf)),
+        tensile_range=(least, _pascal(row, "Rm_max", math.inf)),
+        composition_limit=_compositions("steel_composition_limits").get(designation, {}),
+        cold_worked=designation in _full_hard(),
     )
 
 
-def _or(value: float, otherwise: float) -> float:
-    return otherwise if math.isnan(value) else value
+def _pascal(row: Row, name: str, otherwise: float) -> float:
+    value = row[f"{name} [MPa]"]
+    return 1e6 * value if isinstance(value, float) else otherwise
