@@ -1,6 +1,5 @@
 """A sweep gives the same welds on threads and on a cluster, in order, and can be stopped."""
 
-import importlib.util
 import sys
 from typing import Any
 
@@ -14,6 +13,7 @@ from buttonhole.joint.steel import find_steel
 from buttonhole.units import BadInput
 from buttonhole.weld.spot import COARSE
 from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
+from buttonhole.weld.spot.simulation import SolverFailed
 from buttonhole.weld.spot.window import Welded
 
 CAP = ElectrodeCap(face_diameter=5e-3)
@@ -92,12 +92,34 @@ def test_without_the_package_it_says_what_to_install(monkeypatch: pytest.MonkeyP
         dask_client()
 
 
-@pytest.mark.skipif(
-    importlib.util.find_spec("distributed") is None, reason="dask.distributed is not installed"
-)
-def test_a_real_cluster_gives_the_same() -> None:
-    client: Any = dask_client()
-    try:
-        assert same(sweep(WELDS, client=client), sweep(WELDS))
-    finally:
-        client.close()
+@pytest.mark.slow
+def test_a_real_cluster_of_one_process_gives_the_same() -> None:
+    distributed = pytest.importorskip("dask.distributed")
+    told: list[tuple[int, int]] = []
+    with distributed.LocalCluster(
+        n_workers=1, threads_per_worker=1, processes=True, dashboard_address=None
+    ) as cluster:
+        client: Any = dask_client(cluster.scheduler_address)
+        try:
+            found = sweep(
+                WELDS, client=client, progress=lambda done, of: told.append((done, of))
+            )
+            with pytest.raises(SolverFailed, match="^steps ran out"):
+                client.submit(_fails).result()
+        finally:
+            client.close()
+    assert same(found, sweep(WELDS))
+    assert told == [(BATCH, len(WELDS)), (len(WELDS), len(WELDS))]
+
+
+def test_a_cluster_in_this_process_gives_the_same() -> None:
+    distributed = pytest.importorskip("dask.distributed")
+    few = WELDS[:3]
+    with distributed.Client(
+        n_workers=1, threads_per_worker=1, processes=False, dashboard_address=None
+    ) as client:
+        assert same(sweep(few, client=client), weld_batch(few))
+
+
+def _fails() -> None:
+    raise SolverFailed("steps ran out")

@@ -57,13 +57,14 @@ def march(
     """
     step, t_table, h_table = tables(solid, top)
     part = np.zeros(shape, dtype=np.int64)
+    reach = np.full(shape[0], shape[1])
     t = start.copy()
     enthalpy = np.interp(t, np.arange(START, top + 0.5, 1.0), h_table[0])
     work = [np.zeros(shape) for _ in range(5)]
     dt = times[0] / times[1]
     for _ in range(times[1]):
         change, _ = conduct(
-            enthalpy, t, part, volume, conductances[0], conductances[1], ends[0], ends[1],
+            enthalpy, t, part, reach, volume, conductances[0], conductances[1], ends[0], ends[1],
             outside, heat, dt, step, t_table, h_table, work[0], work[1], work[2], work[3],
             np.zeros((shape[1], 4)), work[4],
         )  # fmt: skip

@@ -67,15 +67,16 @@ def heated_slab(cells: int) -> float:
     end = area / (0.5 * dz * rho)
     ends = np.array([end, end, end, end])
     phi, heat = np.zeros(shape), np.zeros(shape)
-    solve_potential(e_z, e_r, end, end, phi, 1e-10, np.zeros((FIELDS, *shape)))
+    reach = np.full(cells, 2)
+    solve_potential(e_z, e_r, end, end, reach, phi, 1e-10, np.zeros((FIELDS, *shape)))
     evenly = np.full(shape, rho)
     contact_of = np.full(cells + 1, -1, dtype=np.int64)
     nothing = np.ones((1, 2))
     power = joule_across(
-        e_z, ends, phi, np.full(shape, 30.0), evenly, np.full(cells, dz), contact_of, nothing,
+        e_z, ends, phi, reach, np.full(shape, 30.0), evenly, np.full(cells, dz), contact_of, nothing,
         nothing, heat,
     )  # fmt: skip
-    power += joule_along(e_r, phi, evenly, np.ones(2), heat)
+    power += joule_along(e_r, phi, reach, evenly, np.ones(2), heat)
     assert abs(power * rho * length - 1.0) < 1e-9
     g_z = np.full((cells + 1, 2), 0.5 * solid.k / dz)
     g_z[[0, -1]] = 0.0

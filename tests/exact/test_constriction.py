@@ -30,16 +30,21 @@ def resistance(h: float) -> float:
     share = np.where(r_faces[1:] <= A + h / 10, 1.0, 0.0)[None, :]
     rho, k = np.full((nz, nr), RHO), np.ones((nz, nr))
     nothing, rc = np.zeros((1, nr)), np.zeros((1, nr))
+    reach = np.full(nz, nr)
     faces = np.zeros((4, nz + 1, nr + 1))
     ends = np.zeros((4, nr))
-    across(part, k, rho, r_faces, dz, contact_of, share, rc, nothing, faces[0], faces[1])
-    along(part, k, rho, r_faces, dz, faces[2], faces[3])
-    end_planes(part, k, rho, r_faces, dz, contact_of, 1.0, False, share, rc, ends)
+    across(part, reach, k, rho, r_faces, dz, contact_of, share, rc, nothing, faces[0], faces[1])
+    along(part, reach, k, rho, r_faces, dz, faces[2], faces[3])
+    end_planes(part, reach, k, rho, r_faces, dz, contact_of, 1.0, False, share, rc, ends)
     phi = np.tile(1.0 - (np.arange(nz) + 0.5)[:, None] / nz, (1, nr))
-    solve_potential(faces[1], faces[3], ends[2], ends[3], phi, 1e-6, np.zeros((FIELDS, nz, nr)))
+    solve_potential(
+        faces[1], faces[3], ends[2], ends[3], reach, phi, 1e-6, np.zeros((FIELDS, nz, nr))
+    )
     heat = np.zeros((nz, nr))
-    power = joule_across(faces[1], ends, phi, k, rho, dz, contact_of, rc, np.ones((1, nr)), heat)
-    power += joule_along(faces[3], phi, rho, np.full(nr, h), heat)
+    power = joule_across(
+        faces[1], ends, phi, reach, k, rho, dz, contact_of, rc, np.ones((1, nr)), heat
+    )
+    power += joule_along(faces[3], phi, reach, rho, np.full(nr, h), heat)
     assert abs(heat.sum() / power - 1.0) < 1e-12
     return 1.0 / power
 

@@ -2,6 +2,7 @@
 
 import dataclasses
 import time
+from collections.abc import Callable
 
 import numpy as np
 import pytest
@@ -32,13 +33,36 @@ def test_elimination_and_iterations_agree(rows: int, rings: int) -> None:
     end = np.zeros(rings)
     end[: rings // 2 + 1] = 50.0
     direct, found = np.zeros((rows, rings)), np.full((rows, rings), 0.5)
-    eliminate(e_z, e_r, end, end, direct)
-    iterate(e_z, e_r, end, end, found, 1e-12, np.zeros((FIELDS, rows, rings)))
+    reach = np.full(rows, rings)
+    eliminate(e_z, e_r, end, end, reach, direct)
+    iterate(e_z, e_r, end, end, reach, found, 1e-12, np.zeros((FIELDS, rows, rings)))
     through = end @ (1.0 - direct[0])
     assert through == pytest.approx(end @ direct[-1], rel=1e-9)  # what goes in comes out
     joined = slice(rows // 2, None) if rows > 4 else slice(None)
     assert direct[joined] == pytest.approx(found[joined], abs=1e-7)
     assert through == pytest.approx(end @ (1.0 - found[0]), rel=1e-9)
+
+
+@pytest.mark.parametrize("way", [eliminate, iterate])
+def test_rows_that_reach_less_far_are_as_if_nothing_were_beyond(way: Callable[..., int]) -> None:
+    random = np.random.default_rng(3)
+    rows, rings = 12, 20
+    reach = np.array([20, 20, 9, 7, 14, 14, 14, 14, 6, 11, 20, 20])
+    e_z = random.uniform(1.0, 1e3, (rows + 1, rings + 1))
+    e_r = random.uniform(1.0, 1e3, (rows + 1, rings + 1))
+    e_z[0], e_z[rows], e_r[:, 0] = 0.0, 0.0, 0.0
+    for j in range(rows):
+        e_r[j, reach[j] :] = 0.0
+        e_z[j, min(reach[max(j - 1, 0)], reach[j]) :] = 0.0
+    end = random.uniform(1.0, 50.0, rings)
+    fields = np.zeros((FIELDS, rows, rings))
+    more = (1e-12, fields) if way is iterate else ()
+    everywhere, active = np.zeros((rows, rings)), np.zeros((rows, rings))
+    eliminate(e_z, e_r, end, end, np.full(rows, rings), everywhere)
+    way(e_z, e_r, end, end, reach, active, *more)
+    for j in range(rows):
+        assert active[j, : reach[j]] == pytest.approx(everywhere[j, : reach[j]], abs=1e-8)
+        assert (active[j, reach[j] :] == 0.0).all()  # untouched
 
 
 def test_cells_are_small_where_a_contact_ends_and_nowhere_jump() -> None:

@@ -2,7 +2,10 @@
 
 Alternating directions in delta form (Douglas), so that what leaves a cell enters its neighbour to
 rounding. The heat capacity is the secant over the step, found in a second pass: the tangent alone
-overshoots where a cell leaves the melting range. Numerical, no source.
+overshoots where a cell leaves the melting range.
+
+``reach`` is how many rings are worked in each row; where it is less than all, conductances beyond
+it are zero and capacities are not. Numerical, no source.
 """
 
 import math
@@ -16,12 +19,11 @@ SMALL_CHANGE = 0.5  # K; below it the tangent is as good as the secant
 
 
 @numba.njit(cache=True)
-def look_up(enthalpy, part, step, t_table, k_table, rho_table, t, k, rho):
+def look_up(enthalpy, part, reach, step, t_table, k_table, rho_table, t, k, rho):
     """Temperature [degC], conductivity [W/m/K] and resistivity [ohm m] of every cell, in place."""
-    nz, nr = enthalpy.shape
     last = t_table.shape[1] - 2
-    for j in range(nz):
-        for i in range(nr):
+    for j in range(enthalpy.shape[0]):
+        for i in range(reach[j]):
             m = part[j, i]
             if m < 0:
                 continue
@@ -43,12 +45,11 @@ def enthalpy_at(t, h_row):
 
 
 @numba.njit(cache=True)
-def tangent_capacity(enthalpy, part, step, t_table, capacity):
+def tangent_capacity(enthalpy, part, reach, step, t_table, capacity):
     """Heat capacity [J/m3/K] at the present state, in place."""
-    nz, nr = enthalpy.shape
     last = t_table.shape[1] - 2
-    for j in range(nz):
-        for i in range(nr):
+    for j in range(enthalpy.shape[0]):
+        for i in range(reach[j]):
             m = part[j, i]
             if m < 0:
                 capacity[j, i] = 1.0
@@ -59,11 +60,10 @@ def tangent_capacity(enthalpy, part, step, t_table, capacity):
 
 
 @numba.njit(cache=True)
-def secant_capacity(enthalpy, t, change, part, h_table, capacity):
+def secant_capacity(enthalpy, t, change, part, reach, h_table, capacity):
     """Heat capacity [J/m3/K] over the change [K] that the first pass found, in place."""
-    nz, nr = enthalpy.shape
-    for j in range(nz):
-        for i in range(nr):
+    for j in range(enthalpy.shape[0]):
+        for i in range(reach[j]):
             m = part[j, i]
             d = change[j, i]
             if m < 0 or abs(d) < SMALL_CHANGE:
@@ -73,11 +73,11 @@ def secant_capacity(enthalpy, t, change, part, h_table, capacity):
 
 
 @numba.njit(cache=True)
-def heat_gain(t, heat, g_z, g_r, g_top, g_bottom, outside, dt, gain):
+def heat_gain(t, reach, heat, g_z, g_r, g_top, g_bottom, outside, dt, gain):
     """Heat each cell gains [J] in a step at the present temperatures, in place."""
     nz, nr = t.shape
     for j in range(nz):
-        for i in range(nr):
+        for i in range(reach[j]):
             s = heat[j, i]
             if j > 0:
                 s += g_z[j, i] * (t[j - 1, i] - t[j, i])
@@ -95,16 +95,17 @@ def heat_gain(t, heat, g_z, g_r, g_top, g_bottom, outside, dt, gain):
 
 
 @numba.njit(cache=True)
-def sweep_r(capacity, volume, g_r, gain, dt, ratio, first):
+def sweep_r(capacity, volume, reach, g_r, gain, dt, ratio, first):
     """First half of the step: implicit along r; ``first`` is the trial change [K], in place.
 
     Rows go in fours: each division waits for the one before it in its row, not for other rows'.
     ``ratio`` has shape (nr, 4).
     """
-    nz, nr = gain.shape
+    nz = gain.shape[0]
     for start in range(0, nz, 4):
         begin = max(min(start, nz - 4), 0)  # the last four may overlap: the same is found again
         rows = min(4, nz)
+        nr = reach[begin : begin + rows].max()
         for q in range(rows):
             j = begin + q
             c = dt * g_r[j, 1]
@@ -125,16 +126,16 @@ def sweep_r(capacity, volume, g_r, gain, dt, ratio, first):
 
 
 @numba.njit(cache=True)
-def sweep_z(capacity, volume, g_z, g_top, g_bottom, first, dt, ratio, change):
+def sweep_z(capacity, volume, reach, g_z, g_top, g_bottom, first, dt, ratio, change):
     """Second half of the step: implicit along z; ``change`` [K] in place."""
-    nz, nr = first.shape
-    for i in range(nr):
+    nz = first.shape[0]
+    for i in range(reach[0]):
         heat = capacity[0, i] * volume[0, i]
         b = heat + dt * (g_z[1, i] + g_top[i])
         ratio[0, i] = dt * g_z[1, i] / b
         change[0, i] = heat * first[0, i] / b
     for j in range(1, nz):
-        for i in range(nr):
+        for i in range(reach[j]):
             heat = capacity[j, i] * volume[j, i]
             a = dt * g_z[j, i]
             c = dt * g_z[j + 1, i] if j < nz - 1 else dt * g_bottom[i]
@@ -142,13 +143,13 @@ def sweep_z(capacity, volume, g_z, g_top, g_bottom, first, dt, ratio, change):
             ratio[j, i] = dt * g_z[j + 1, i] / b if j < nz - 1 else 0.0
             change[j, i] = (heat * first[j, i] + a * change[j - 1, i]) / b
     for j in range(nz - 2, -1, -1):
-        for i in range(nr):
+        for i in range(reach[j]):
             change[j, i] += ratio[j, i] * change[j + 1, i]
 
 
 @numba.njit(cache=True)
 def conduct(
-    enthalpy, t, part, volume, g_z, g_r, g_top, g_bottom, outside, heat, dt,
+    enthalpy, t, part, reach, volume, g_z, g_r, g_top, g_bottom, outside, heat, dt,
     step, t_table, h_table, capacity, gain, first, change, ratio_r, ratio_z, implicit=1.0,
 ):  # fmt: skip
     """One step of conduction; ``enthalpy`` [J/m3] moves on in place.
@@ -159,22 +160,23 @@ def conduct(
     Returns the largest temperature change [K] of a cell that does not boil (NaN where the state was
     not finite) and the heat [J] that crossed the outer planes inwards, less what left as vapour.
     """
-    nz, nr = enthalpy.shape
-    heat_gain(t, heat, g_z, g_r, g_top, g_bottom, outside, dt, gain)
-    tangent_capacity(enthalpy, part, step, t_table, capacity)
+    nz = enthalpy.shape[0]
+    heat_gain(t, reach, heat, g_z, g_r, g_top, g_bottom, outside, dt, gain)
+    tangent_capacity(enthalpy, part, reach, step, t_table, capacity)
     weighed = implicit * dt
     for attempt in range(2):
         if attempt == 1:
-            secant_capacity(enthalpy, t, change, part, h_table, capacity)
-        sweep_r(capacity, volume, g_r, gain, weighed, ratio_r, first)
-        sweep_z(capacity, volume, g_z, g_top, g_bottom, first, weighed, ratio_z, change)
+            secant_capacity(enthalpy, t, change, part, reach, h_table, capacity)
+        sweep_r(capacity, volume, reach, g_r, gain, weighed, ratio_r, first)
+        sweep_z(capacity, volume, reach, g_z, g_top, g_bottom, first, weighed, ratio_z, change)
     largest = 0.0
     crossed = 0.0
-    for i in range(nr):
+    for i in range(reach[0]):
         crossed += dt * g_top[i] * (outside - t[0, i] - implicit * change[0, i])
+    for i in range(reach[nz - 1]):
         crossed += dt * g_bottom[i] * (outside - t[nz - 1, i] - implicit * change[nz - 1, i])
     for j in range(nz):
-        for i in range(nr):
+        for i in range(reach[j]):
             if part[j, i] < 0:
                 continue
             if not math.isfinite(change[j, i]):

@@ -1,5 +1,7 @@
 """Compiled kernels: thermal and electric conductances between neighbouring cells.
 
+``reach`` is how many rings are worked in each row; faces beyond that of either cell are left zero.
+
 Sources: numerical.
 """
 
@@ -13,19 +15,20 @@ WATER_RADIUS = 5e-3  # m of the bore in a cap; from memory
 
 
 @numba.njit(cache=True)
-def across(part, k, rho, r_faces, dz, contact_of, share, rc, hc, g_z, e_z):
+def across(part, reach, k, rho, r_faces, dz, contact_of, share, rc, hc, g_z, e_z):
     """Set the conductances along z, ``g_z`` [W/K] and ``e_z`` [S], in place.
 
     ``contact_of[j]`` numbers the contact on the plane above row j, -1 where there is none;
     ``share``, ``rc`` [ohm m2] and ``hc`` [W/m2/K] have shape (contacts, nr). ``share`` is the part
     of a ring that touches: where none does no current flows; ``rc`` and ``hc`` are of whole rings.
     """
-    nz, nr = part.shape
+    nz = part.shape[0]
     area = math.pi * (r_faces[1:] ** 2 - r_faces[:-1] ** 2)
     for j in range(1, nz):
         q, thick_a, thick_b = contact_of[j], 0.5 * dz[j - 1], 0.5 * dz[j]
         part_a, part_b, to, e_to = part[j - 1], part[j], g_z[j], e_z[j]
         k_a, k_b, rho_a, rho_b = k[j - 1], k[j], rho[j - 1], rho[j]
+        nr = min(reach[j - 1], reach[j])
         if q < 0:
             for i in range(nr):
                 solid = area[i] if min(part_a[i], part_b[i]) >= 0 else 0.0
@@ -41,14 +44,14 @@ def across(part, k, rho, r_faces, dz, contact_of, share, rc, hc, g_z, e_z):
 
 
 @numba.njit(cache=True)
-def along(part, k, rho, r_faces, dz, g_r, e_r):
+def along(part, reach, k, rho, r_faces, dz, g_r, e_r):
     """Set the conductances along r, ``g_r`` [W/K] and ``e_r`` [S], in place."""
-    nz, nr = part.shape
+    nz = part.shape[0]
     dr = r_faces[1:] - r_faces[:-1]
     for j in range(nz):
         here, to, e_to, k_j, rho_j = part[j], g_r[j], e_r[j], k[j], rho[j]
         twice = 4.0 * math.pi * dz[j]
-        for i in range(1, nr):
+        for i in range(1, reach[j]):
             a, b = dr[i - 1], dr[i]
             solid = twice * r_faces[i] if min(here[i - 1], here[i]) >= 0 else 0.0
             to[i] = solid * k_j[i - 1] * k_j[i] / (a * k_j[i] + b * k_j[i - 1])
@@ -56,7 +59,7 @@ def along(part, k, rho, r_faces, dz, g_r, e_r):
 
 
 @numba.njit(cache=True)
-def end_planes(part, k, rho, r_faces, dz, contact_of, water, half, share, rc, ends):
+def end_planes(part, reach, k, rho, r_faces, dz, contact_of, water, half, share, rc, ends):
     """Set the conductances to what lies beyond the first and last row, in place.
 
     ``ends`` has the rows: thermal top [W/K], thermal bottom, electric top [S], electric bottom.
@@ -72,7 +75,7 @@ def end_planes(part, k, rho, r_faces, dz, contact_of, water, half, share, rc, en
             j = 0 if end == 0 else nz - 1
             ends[end, i] = 0.0
             ends[2 + end, i] = 0.0
-            if part[j, i] < 0:
+            if part[j, i] < 0 or i >= reach[j]:
                 continue
             if end == 1 and half:
                 if contact_of[nz] < 0:

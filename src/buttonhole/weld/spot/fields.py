@@ -53,7 +53,8 @@ STENCIL = 4  # cells a temperature is read from where somebody wants its course
 RELEASED, CROSSED = range(2)  # J
 SET, GIVEN, PASSED = range(2, 5)  # A2 s: squared current as set, from the machine, through the weld
 SKIN_A, SKIN_B = range(5, 7)  # degC, hottest face under each cap
-SUMS = 7
+WORKED = 7  # cells times steps
+SUMS = 8
 
 # what feeds the weld and cools it, shape (FEED,)
 SUPPLIED, REGULATED = range(2)  # yes 1, no 0

@@ -23,15 +23,15 @@ def share_above(g_a, g_b, h):
 
 
 @numba.njit(cache=True, fastmath=FAST)
-def joule_across(e_z, ends, phi, k, rho, dz, contact_of, rc, hc, heat):
+def joule_across(e_z, ends, phi, reach, k, rho, dz, contact_of, rc, hc, heat):
     """Heat of every cell from the faces along z and the end planes at 1 V [W], in place.
 
     What a face releases goes to its two cells by their half resistances. Returns the sum.
     """
-    nz, nr = phi.shape
+    nz = phi.shape[0]
     total = 0.0
     heat[:, :] = 0.0
-    for i in range(nr):
+    for i in range(phi.shape[1]):
         w = ends[2, i] * (1.0 - phi[0, i]) ** 2
         heat[0, i] += w
         v = ends[3, i] * phi[nz - 1, i] ** 2
@@ -41,6 +41,7 @@ def joule_across(e_z, ends, phi, k, rho, dz, contact_of, rc, hc, heat):
         q, thick_a, thick_b = contact_of[j], 0.5 * dz[j - 1], 0.5 * dz[j]
         heat_a, heat_b, phi_a, phi_b = heat[j - 1], heat[j], phi[j - 1], phi[j]
         rho_a, rho_b, e = rho[j - 1], rho[j], e_z[j]
+        nr = min(reach[j - 1], reach[j])
         if q < 0:
             for i in range(nr):
                 w = e[i] * (phi_b[i] - phi_a[i]) ** 2
@@ -62,13 +63,12 @@ def joule_across(e_z, ends, phi, k, rho, dz, contact_of, rc, hc, heat):
 
 
 @numba.njit(cache=True, fastmath=FAST)
-def joule_along(e_r, phi, rho, dr, heat):
+def joule_along(e_r, phi, reach, rho, dr, heat):
     """Heat of every cell from the faces along r at 1 V [W], added in place; returns the sum."""
-    nz, nr = phi.shape
     total = 0.0
-    for j in range(nz):
+    for j in range(phi.shape[0]):
         heat_j, phi_j, rho_j, e = heat[j], phi[j], rho[j], e_r[j]
-        for i in range(1, nr):
+        for i in range(1, reach[j]):
             w = e[i] * (phi_j[i] - phi_j[i - 1]) ** 2
             a, b = dr[i - 1] * rho_j[i - 1], dr[i] * rho_j[i]
             total += w

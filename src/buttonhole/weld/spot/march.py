@@ -4,7 +4,7 @@ Each step brings contacts to the present, solves the potential, lets the heat fl
 sink, brings temperatures and properties to its end, and measures. The step follows the fastest
 warming cell.
 
-The arrays travel in bundles: ``grid`` is (part, r_faces, dr, dz, contact_of, rows), ``material``
+The arrays travel in bundles: ``grid`` is (part, r_faces, dr, dz, contact_of, rows, reach), ``material``
 (step, tables by enthalpy, enthalpy, flow stress, solidus and liquidus), ``plan`` (segments, end of
 hold, frequency, what feeds the weld), ``joint`` (facts, caps, half, law), ``work`` (contact, faces,
 ends, excess, ratio_r), ``found`` (record, findings, sums, radii, seen), ``seen`` (cells of the
@@ -18,7 +18,7 @@ import math
 import numba
 
 from buttonhole.weld.heat.conduction import conduct, look_up
-from buttonhole.weld.spot import conductances, contacts, feeding, joule, nugget, potential, watch
+from buttonhole.weld.spot import active, conductances, contacts, feeding, joule, nugget, potential, watch
 from buttonhole.weld.spot.current import BEGIN, END, FIRST, LAST, mean_square
 from buttonhole.weld.spot.fields import (
     AT_500,
@@ -70,6 +70,7 @@ from buttonhole.weld.spot.fields import (
     WATER,
     WIDEST,
     WIDEST_IS_FULL,
+    WORKED,
 )  # fmt: skip
 from buttonhole.weld.spot.sealing import LIQUID_GROWTH, interface_load
 
@@ -93,7 +94,7 @@ def properties(cells, grid, material):
     """Bring temperatures and what hangs on them to the present enthalpies, in place."""
     step, tables, _, _, _ = material
     look_up(
-        cells[ENTHALPY], grid[0], step, tables[0], tables[1], tables[2], cells[TEMPERATURE],
+        cells[ENTHALPY], grid[0], grid[6], step, tables[0], tables[1], tables[2], cells[TEMPERATURE],
         cells[CONDUCTIVITY], cells[RESISTIVITY],
     )  # fmt: skip
 
@@ -101,7 +102,7 @@ def properties(cells, grid, material):
 @numba.njit(cache=True)
 def prepare(cells, grid, material, joint, work, opened, radii):
     """Bring contacts and conductances to the present temperatures, in place."""
-    part, r_faces, _, dz, contact_of, rows = grid
+    part, r_faces, _, dz, contact_of, rows, reach = grid
     flow_table = material[3]
     facts, caps, half, law = joint
     contact, faces, ends, _, _ = work
@@ -109,11 +110,14 @@ def prepare(cells, grid, material, joint, work, opened, radii):
     contacts.update(
         t, part, k, rho, dz, rows, caps, facts, r_faces, law, flow_table, opened, contact, radii
     )
+    active.grow(t, part, r_faces, facts, radii, reach)
     share, rc, hc = contact[SHARE], contact[FILM], contact[CONDUCTANCE]
-    conductances.across(part, k, rho, r_faces, dz, contact_of, share, rc, hc, faces[0], faces[1])
-    conductances.along(part, k, rho, r_faces, dz, faces[2], faces[3])
+    conductances.across(
+        part, reach, k, rho, r_faces, dz, contact_of, share, rc, hc, faces[0], faces[1]
+    )
+    conductances.along(part, reach, k, rho, r_faces, dz, faces[2], faces[3])
     conductances.end_planes(
-        part, k, rho, r_faces, dz, contact_of, law[WATER], half, share, rc, ends
+        part, reach, k, rho, r_faces, dz, contact_of, law[WATER], half, share, rc, ends
     )
 
 
@@ -123,16 +127,16 @@ def electric(cells, grid, joint, work, square, wanted, feed, tolerance):
 
     Returns the resistance [ohm] and the mean squares [A2] through the weld and from the machine.
     """
-    part, r_faces, dr, dz, contact_of, rows = grid
+    part, r_faces, dr, dz, contact_of, rows, reach = grid
     contact, faces, ends, _, _ = work
     phi, heat, rho = cells[POTENTIAL], cells[HEAT], cells[RESISTIVITY]
     spare = cells[SOLVER : SOLVER + potential.FIELDS]
-    potential.solve_potential(faces[1], faces[3], ends[2], ends[3], phi, tolerance, spare)
+    potential.solve_potential(faces[1], faces[3], ends[2], ends[3], reach, phi, tolerance, spare)
     power = joule.joule_across(
-        faces[1], ends, phi, cells[CONDUCTIVITY], rho, dz, contact_of, contact[FILM],
+        faces[1], ends, phi, reach, cells[CONDUCTIVITY], rho, dz, contact_of, contact[FILM],
         contact[CONDUCTANCE], heat,
     )  # fmt: skip
-    power += joule.joule_along(faces[3], phi, rho, dr, heat)
+    power += joule.joule_along(faces[3], phi, reach, rho, dr, heat)
     last = joint[0].shape[0] - 1
     passing, drawn = feeding.through(
         phi, rho, part, r_faces, dz, last, joint[2], 1.0 / power, wanted, feed
@@ -150,7 +154,7 @@ def thermal(cells, grid, material, work, outside, dt, implicit):
     step, tables, h_table, _, _ = material
     _, faces, ends, _, ratio_r = work
     return conduct(
-        cells[ENTHALPY], cells[TEMPERATURE], grid[0], cells[VOLUME], faces[0], faces[2], ends[0],
+        cells[ENTHALPY], cells[TEMPERATURE], grid[0], grid[6], cells[VOLUME], faces[0], faces[2], ends[0],
         ends[1], outside, cells[HEAT], dt, step, tables[0], h_table, cells[CAPACITY],
         cells[GAIN], cells[TRIAL], cells[CHANGE], ratio_r, cells[RATIO], implicit,
     )  # fmt: skip
@@ -159,7 +163,7 @@ def thermal(cells, grid, material, work, outside, dt, implicit):
 @numba.njit(cache=True)
 def measure(cells, grid, material, work, half, findings, row):
     """Diameters into a row of the record; the widest and deepest melt kept."""
-    part, r_faces, _, dz, _, rows = grid
+    part, r_faces, _, dz, _, rows, _ = grid
     melting, excess = material[4], work[3]
     t = cells[TEMPERATURE]
     nz, last = part.shape[0], findings.shape[0] - 1
@@ -188,7 +192,7 @@ def measure(cells, grid, material, work, half, findings, row):
 @numba.njit(cache=True)
 def watch_seal(cells, grid, material, joint, contact, radii, findings, row, dt):
     """Keep the greatest load on the ring round each nugget, and the diameter when it opens."""
-    part, _, _, dz, _, rows = grid
+    part, _, _, dz, _, rows, _ = grid
     facts, _, half, _ = joint
     melting, t = material[4], cells[TEMPERATURE]
     last = findings.shape[0] - 1
@@ -244,10 +248,10 @@ def watch_skin(t, rows, half, row, sums):
 
 
 @numba.njit(cache=True)
-def keep_peak(cells):
+def keep_peak(cells, reach):
     """Keep the hottest each cell has been [degC], in place."""
     for j in range(cells.shape[1]):
-        for i in range(cells.shape[2]):
+        for i in range(reach[j]):
             cells[PEAK, j, i] = max(cells[PEAK, j, i], cells[TEMPERATURE, j, i])
 
 
@@ -285,7 +289,7 @@ def one_step(cells, grid, material, joint, work, found, asked, feed, opened, now
 
     Returns the largest change [K], the resistance [ohm] and the mean square through the weld [A2].
     """
-    _, r_faces, _, dz, _, rows = grid
+    _, r_faces, _, dz, _, rows, _ = grid
     facts, caps, half, law = joint
     sums, radii = found[2], found[3]
     prepare(cells, grid, material, joint, work, opened, radii)
@@ -303,6 +307,7 @@ def one_step(cells, grid, material, joint, work, found, asked, feed, opened, now
     implicit = 1.0 if square > 0.0 else COOLING_IMPLICIT
     largest, crossed = thermal(cells, grid, material, work, feed[OUTSIDE], dt, implicit)
     sums[CROSSED] += crossed
+    sums[WORKED] += grid[6].sum()
     if not opened:
         for side in range(1 if half else 2):
             force = facts[0 if side == 0 else facts.shape[0] - 1, FORCE]
@@ -384,7 +389,7 @@ def march(cells, grid, material, joint, plan, work, found, target, longest, tole
             steps += 1
             # what the step led to: one step late, diameters would be too small by its length
             properties(cells, grid, material)
-            keep_peak(cells)
+            keep_peak(cells, grid[6])
             if not after:
                 row = record[count]
                 row[R_TIME], row[R_CURRENT], row[R_RESISTANCE] = now, math.sqrt(square), resistance

@@ -57,6 +57,7 @@ class Resolution:
     longest_step: float = LONGEST_STEP  # s
     tolerance: float = 2e-3  # - of the potential, energy norm
     whole: bool = False  # solve both halves of a symmetric stack-up
+    everywhere: bool = False  # work every cell from the start, also air and what no heat reaches
     cooling: bool = True  # go on after the hold; nuggets don't change any more there
     most_cells: int = 0  # coarser cells where a thick stack-up would take more; 0: never
 
@@ -89,6 +90,7 @@ class Simulation:
     at_off: Array  # (nz, nr), degC
     faces: FaceHistory
     trace: Array  # (all steps, 1 + points), time [s] and temperature at each point [degC]
+    worked: float  # -, of the cells of the section, mean over the steps
     seconds: float  # s, in the compiled solver
 
     @property
@@ -205,7 +207,12 @@ def start_cells(layout: Layout, tables: MaterialTables, caps: tuple[float, float
     cells[f.PEAK] = cells[f.AT_OFF] = cells[f.TEMPERATURE]
     for field in (f.CONDUCTIVITY, f.RESISTIVITY):
         cells[field] = 1.0  # in air nothing flows, but nothing may be divided by zero either
+    for number in range(len(tables.enthalpy)):
+        at = layout.part == number
+        cells[f.CONDUCTIVITY][at] = tables.conductivity[number, 0]
+        cells[f.RESISTIVITY][at] = tables.resistivity[number, 0]
     rings = math.pi * np.diff(layout.r_faces**2)
+    cells[f.CAPACITY] = 1.0  # the same
     cells[f.VOLUME] = np.diff(layout.z_faces)[:, None] * rings[None, :]
     cells[f.POTENTIAL] = 1.0 - ((np.arange(nz) + 0.5) / nz)[:, None]
     return cells
@@ -331,11 +338,12 @@ def bundles(layout: Layout, tables: MaterialTables) -> tuple[Bundle, Bundle, Bun
     Returns
     -------
     tuple
-        As listed in ``march`` [SI].
+        As listed in ``march`` [SI]; every row reaches as far as it has metal.
     """
     nz, nr = layout.part.shape
+    reach = ((layout.part >= 0) * np.arange(1, nr + 1)).max(axis=1)
     grid = (layout.part, layout.r_faces, np.diff(layout.r_faces), np.diff(layout.z_faces),
-            layout.contact_of, layout.contact_rows)  # fmt: skip
+            layout.contact_of, layout.contact_rows, reach)  # fmt: skip
     by_enthalpy = np.stack([tables.temperature, tables.conductivity, tables.resistivity])
     melting = np.stack([tables.solidus, tables.liquidus])
     material = (tables.enthalpy_step, by_enthalpy, tables.enthalpy, tables.flow_stress, melting)
@@ -364,6 +372,8 @@ def _march(
     first = cells[f.ENTHALPY].copy()
     begun = float((first * cells[f.VOLUME]).sum())
     grid, material, work = bundles(layout, tables)
+    if resolution.everywhere:
+        grid[6][:] = layout.part.shape[1]
     contacts = len(layout.contact_rows)
     faying = contacts - (1 if joint[2] else 2)
     record = np.zeros((MAX_STEPS, f.R_NUGGET + faying))
@@ -381,6 +391,10 @@ def _march(
         )  # fmt: skip
         # the first current meets the contacts as a cold weld's does: no heat of a film before it
         work[0][f.FILM], work[0][f.CONDUCTANCE] = 0.0, 0.0
+        work[1][:] = 0.0  # beyond its reach no row conducts, see ``active``
+    if not resolution.everywhere:
+        first_column = layout.part[:, 0]
+        grid[6][(first_column > 0) & (first_column < len(tables.enthalpy) - 1)] = 0
     plan = segments(set_up, AFTER_HOLD if resolution.cooling else ONE_STEP)
     until = float(plan[-1, 0]) + set_up.hold_time
     status, steps = kernel.march(
@@ -461,5 +475,6 @@ def _simulation(layout: Layout, left: Left, half: bool, seconds: float) -> Simul
         at_off=at_off,
         faces=face_history(faces, radii[: len(findings)]),
         trace=left.trace,
+        worked=float(left.sums[f.WORKED]) / (len(left.trace) * left.layout.part.size),
         seconds=seconds,
     )

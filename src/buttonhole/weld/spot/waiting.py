@@ -31,7 +31,7 @@ def wait(cells, grid, material, joint, feed, work, radii, opened, duration, long
         if not math.isfinite(largest):
             return math.nan
         properties(cells, grid, material)
-        keep_peak(cells)
+        keep_peak(cells, grid[6])
         crossed += came
         now += this
         hottest = cells[TEMPERATURE].max() - 20.0

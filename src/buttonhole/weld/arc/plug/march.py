@@ -87,7 +87,11 @@ def prepare(cells, grid, joint, material, closure, work):
     step, tables, _, solidus = material
     _, bonded, g_z, g_r, _, _ = work
     t, k = cells[TEMPERATURE], cells[CONDUCTIVITY]
-    look_up(cells[ENTHALPY], part, step, tables[0], tables[1], tables[2], t, k, cells[RESISTIVITY])
+    reach = np.full(part.shape[0], part.shape[1])
+    look_up(
+        cells[ENTHALPY], part, reach, step, tables[0], tables[1], tables[2], t, k,
+        cells[RESISTIVITY],
+    )  # fmt: skip
     faces.bond(t, part, sheets, solidus, contact_of, bonded)
     faces.across(part, k, area, dz, sheets, contact_of, bonded, closure[CONTACT], g_z)
     faces.along(part, k, r_faces, dz, g_r)
@@ -104,8 +108,9 @@ def one_step(cells, grid, joint, material, closure, work, sums, rho, arc_on, dt)
         sums[FROM_ARC] += dt * source.heat_arc(cells, grid, level, walls, closure, rho)
     sums[LOST] += dt * source.lose(cells, grid, level, closure, ends[1])
     source.cross_gaps(cells, grid, gaps)
+    reach = np.full(cells.shape[1], cells.shape[2])
     largest, crossed = conduct(
-        cells[ENTHALPY], cells[TEMPERATURE], grid[0], cells[VOLUME], g_z, g_r, ends[0], ends[1],
+        cells[ENTHALPY], cells[TEMPERATURE], grid[0], reach, cells[VOLUME], g_z, g_r, ends[0], ends[1],
         ROOM, cells[HEAT], dt, step, tables[0], h_table, cells[CAPACITY], cells[GAIN],
         cells[TRIAL], cells[CHANGE], ratio_r, cells[RATIO],
     )  # fmt: skip
