@@ -14,6 +14,7 @@ from benchmarks.elastic_plastic import DoesNotSettle, Press
 from benchmarks.pressed_sheets import YOUNG, CapShape, Pressed, give_metal, seen, sheet
 from benchmarks.published_rows import PublishedWeld
 from buttonhole.joint.material import curves
+from buttonhole.joint.stack_up import StackUp
 from buttonhole.joint.steel import find_steel
 from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
 from buttonhole.weld.spot.simulation import simulate
@@ -31,7 +32,7 @@ MODULUS = (1.0, 1.0, 0.9, 0.8, 0.7, 0.6, 0.31, 0.13, 0.09, 0.0675, 0.045, 0.0225
 
 @dataclass(frozen=True, slots=True)
 class Snapshot:
-    """A weld at one moment: two equal sheets under flat caps; SI units, temperatures in degC."""
+    """A weld at one moment: two equal sheets under equal caps; SI units, temperatures in degC."""
 
     thickness: float
     face: float  # m, radius of the caps' face
@@ -62,8 +63,15 @@ def of_weld(row: PublishedWeld, share: float) -> Snapshot:
     """A published weld when a share of its time has gone, by the program's own solver."""
     cap = ElectrodeCap(face_diameter=row.face, body_diameter=max(16e-3, 2 * row.face))
     pulse = Pulse(row.current, share * row.time)
-    set_up = SpotSetUp((pulse,), CurrentType.MFDC, row.force, cap, cap, 0.3, 0.0)
-    found = simulate(row.stack, set_up)
+    return taken_from(
+        row.stack, SpotSetUp((pulse,), CurrentType.MFDC, row.force, cap, cap, 0.3, 0.0)
+    )
+
+
+def taken_from(stack: StackUp, set_up: SpotSetUp) -> Snapshot:
+    """Two equal sheets when the current goes off, by the program's own solver."""
+    found = simulate(stack, set_up)
+    sheet_a, face = stack.sheets[0], set_up.cap_a.face_diameter
     layout, (first, middle) = found.layout, found.layout.contact_rows[:2]
     r = 0.5 * (layout.r_faces[1:] + layout.r_faces[:-1])
     z = layout.z_faces[middle] - 0.5 * (layout.z_faces[1:] + layout.z_faces[:-1])[first:middle]
@@ -73,8 +81,8 @@ def of_weld(row: PublishedWeld, share: float) -> Snapshot:
         return _between(r, z[::-1], field[::-1], radius, height)
 
     return Snapshot(
-        row.thickness, row.face / 2, row.force, temperature, float(found.nugget[0]),
-        float(found.sunk[0]), row.stack.sheets[0].steel.designation,
+        sheet_a.thickness, 0.0 if face is None else face / 2, set_up.electrode_force, temperature,
+        float(found.nugget[0]), float(found.sunk[0]), sheet_a.steel.designation,
     )  # fmt: skip
 
 
@@ -106,11 +114,18 @@ def smooth(thickness: float, face: float, force: float, middle: float, skin: flo
 
 
 def pressed_hot(
-    snapshot: Snapshot, depths: tuple[float, ...], sticks: bool = False, layers: int = 8
+    snapshot: Snapshot,
+    depths: tuple[float, ...],
+    sticks: bool = False,
+    layers: int = 8,
+    dome: float = 0.0,
 ) -> list[Pressed]:
-    """A flat cap sunk into a hot sheet to depths [-] of its thickness, while elements settle."""
+    """A cap sunk into a hot sheet to depths [-] of its thickness, while elements settle.
+
+    ``dome`` [m] is the curvature of its face, 0 for a flat one.
+    """
     t, a = snapshot.thickness, snapshot.face
-    press = sheet(t, CapShape(face=a), a + 1.5 * t, layers, sticks)
+    press = sheet(t, CapShape(face=a, dome=dome), a + 1.5 * t, layers, sticks)
     heat(press, snapshot)
     found = []
     for depth in depths:

@@ -12,20 +12,35 @@ from pathlib import Path
 import numpy as np
 
 from benchmarks.elastic_plastic import DoesNotSettle
-from benchmarks.hot_sheets import Snapshot, heated_under_force, of_weld, pressed_hot
+from benchmarks.hot_sheets import (
+    Snapshot,
+    heated_under_force,
+    of_weld,
+    pressed_hot,
+    taken_from,
+)
 from benchmarks.pressed_sheets import CapShape, Pressed, give_metal, seen, sheet
 from benchmarks.published_rows import published_welds
+from buttonhole.joint.sheet import Sheet
+from buttonhole.joint.stack_up import StackUp
+from buttonhole.joint.steel import find_steel
 from buttonhole.weld.spot.constants import CONTACT
 from buttonhole.weld.spot.contact_mechanics import cap_radius, first_depth
+from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
+from buttonhole.weld.spot.simulation import cap_strength
 
 PAGE = Path(__file__).resolve().parent.parent / "docs" / "validation" / "contact.md"
 SOFT, STRONG = 190e6, 900e6  # Pa, flow stress of cold DC04 and of a strong sheet
-COPPER = 400e6  # Pa, strength of a cold cap, from memory
+COPPER = cap_strength()  # Pa
 COLD = ((0.5e-3, 2.25e-3, 1.33e3), (0.8e-3, 2.5e-3, 2.0e3), (1.5e-3, 3.25e-3, 3.55e3),
         (3.2e-3, 4.5e-3, 8.04e3))  # fmt: skip # t, face [m], force [N]
 HEATED = (0.5e-3, 1.5e-3)  # m, rows nearest to these
 HOT_ROWS = (0.5e-3, 0.8e-3, 1.5e-3, 3.2e-3)  # m, rows nearest to these
 SHARES = (0.25, 0.5, 0.75, 1.0)
+DOME = 40e-3  # m
+DOMED = (("DC04", 0.8e-3, 2.5e3, 7e3, 0.2), ("DP1180", 1.2e-3, 3.75e3, 6e3, 0.35),
+         ("DC04", 1.5e-3, 3.5e3, 10e3, 0.3))  # fmt: skip # steel, t [m], N, A, s
+DOME_SHARES = (0.05, 0.1, 0.15, 0.25, 0.5, 0.75, 1.0)
 DEPTHS = (
     1e-4, 1e-3, 3e-3, 6e-3, 0.01, 0.015, 0.02, 0.03, 0.04, 0.05, 0.06, 0.08, 0.1, 0.12, 0.15, 0.18,
     0.22, 0.26, 0.3,
@@ -50,7 +65,7 @@ def under(t: float, cap: CapShape, strength: float, forces: list[float], copper:
 
 def law_radius(force: float, strength: float, cap: CapShape) -> float:
     """Radius [m] at which the program's cold cap rests."""
-    depth = first_depth(force, strength, cap.face, cap.dome)
+    depth = first_depth(force, min(strength, COPPER), cap.face, cap.dome)
     return float(cap_radius(depth, cap.face, cap.dome, BODY))
 
 
@@ -205,6 +220,42 @@ def swelling() -> Iterator[str]:
             )
 
 
+def hot_domes() -> Iterator[str]:
+    """Lines on what a hot sheet bears under a dome that is still on its curve."""
+    yield (
+        "| steel | t mm | of the weld time | radius at rest mm | solver's | pressure MPa "
+        "| quarter of the sheet MPa | whole sheet MPa | ring beside it MPa | over the quarter "
+        "| over the whole | over the ring |"
+    )
+    yield "|---|---|---|---|---|---|---|---|---|---|---|---|"
+    for steel, t, force, current, time in DOMED:
+        cap = ElectrodeCap(face_diameter=6e-3, radius=DOME)
+        sheet_of = Sheet(find_steel(steel), t)
+        for share in DOME_SHARES:
+            hot = taken_from(
+                StackUp((sheet_of, sheet_of)),
+                SpotSetUp(
+                    (Pulse(current, share * time),), CurrentType.MFDC, force, cap, cap, 0.3, 0
+                ),
+            )
+            found = pressed_hot(hot, tuple(2e-6 / t * n for n in range(1, 61)), dome=DOME)
+            yield f"| {steel} | {1e3 * t:.1f} | {share:.2f} " + _under_dome(hot, found)
+
+
+def _under_dome(hot: Snapshot, found: list[Pressed]) -> str:
+    t, a = hot.thickness, at(found, hot.force, "cap_radius")
+    own = 1e3 * float(cap_radius(hot.sunk, hot.face, DOME, BODY))
+    if math.isnan(a):
+        return f"| over the face | {own:.2f} | | | | | | | |"
+    p = hot.force / (math.pi * a * a)
+    skin, whole = hot.mean(0.0, a, 0.75 * t), hot.mean(0.0, a)
+    ring = hot.mean(a, a + t / 2)
+    return (
+        f"| {1e3 * a:.2f} | {own:.2f} | {p / 1e6:.0f} | {skin / 1e6:.0f} | {whole / 1e6:.0f} "
+        f"| {ring / 1e6:.0f} | {p / skin:.1f} | {p / whole:.1f} | {p / ring:.2f} |"
+    )
+
+
 def hot_part() -> list[str]:
     """Lines on hot sheets."""
     resisting, faying = hot_tables()
@@ -218,6 +269,15 @@ def hot_part() -> list[str]:
         "bears as much as what lies round it; the ring beside the cap decides.",
         "",
         *resisting,
+        "",
+        "## Hot: what a dome rests on",
+        "",
+        f"Domes of {1e3 * DOME:.0f} mm with a face of 6 mm, pressed to the force of the weld at "
+        "the temperatures of the program's own welds; the pressure they rest with, over the mean "
+        "flow stress under them, down to a quarter of the sheet and through all of it, and over "
+        "that of the ring beside them. *Over the face*: it is past its curve before it rests.",
+        "",
+        *hot_domes(),
         "",
         "## Hot: the faying contact at the force of the weld",
         "",

@@ -101,10 +101,8 @@ def test_a_real_cluster_of_one_process_gives_the_same() -> None:
     ) as cluster:
         client: Any = dask_client(cluster.scheduler_address)
         try:
-            found = sweep(
-                WELDS, client=client, progress=lambda done, of: told.append((done, of))
-            )
-            with pytest.raises(SolverFailed, match="^steps ran out"):
+            found = sweep(WELDS, client=client, progress=lambda done, of: told.append((done, of)))
+            with pytest.raises(SolverFailed, match="steps ran out"):
                 client.submit(_fails).result()
         finally:
             client.close()

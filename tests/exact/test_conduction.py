@@ -73,8 +73,8 @@ def heated_slab(cells: int) -> float:
     contact_of = np.full(cells + 1, -1, dtype=np.int64)
     nothing = np.ones((1, 2))
     power = joule_across(
-        e_z, ends, phi, reach, np.full(shape, 30.0), evenly, np.full(cells, dz), contact_of, nothing,
-        nothing, heat,
+        e_z, ends, phi, reach, np.full(shape, 30.0), evenly, np.full(cells, dz), contact_of,
+        nothing, nothing, heat,
     )  # fmt: skip
     power += joule_along(e_r, phi, reach, evenly, np.ones(2), heat)
     assert abs(power * rho * length - 1.0) < 1e-9

@@ -35,7 +35,11 @@ WELDS = {
         set_up(1.0, pulses=(Pulse(6e3, 0.1, cool_time=0.04), Pulse(8e3, 0.2))),
         NORMAL,
     ),
-    "three sheets": (joint(("DC04", 0.7), ("DC04", 1.5), ("DC04", 1.2)), set_up(8.5e3, 0.3), NORMAL),
+    "three sheets": (
+        joint(("DC04", 0.7), ("DC04", 1.5), ("DC04", 1.2)),
+        set_up(8.5e3, 0.3),
+        NORMAL,
+    ),
     "four sheets": (
         joint(("DC04", 0.7), ("DC04", 0.8), ("DC04", 1.0), ("DC04", 1.2)),
         set_up(9e3, 0.35, 3e3),

@@ -17,7 +17,6 @@ DEEPEST = 0.6  # - share of the sheet; deeper the cap is through it and the weld
 STRENGTH_FLOOR = 1e6  # Pa
 LEAST_SHARE = 1e-3  # - of a ring; less is no contact
 FULLY_PLASTIC = 2.8  # - mean pressure over strength under an indenter, Hill (from memory)
-COPPER = 400e6  # Pa, strength of a cold cap; from memory
 PAIR_MODULUS = 84e9  # Pa, of Hertz's contact: steel 210 GPa, 0.3 on copper 117 GPa, 0.34
 
 
@@ -37,15 +36,16 @@ def cap_radius(depth, face, dome, body):
 
 
 @numba.njit(cache=True)
-def first_depth(force, strength, face, dome):
+def first_depth(force, softer, face, dome):
     """Depth [m] at which a cold dome rests: between Hertz's contact and a fully plastic one.
+
+    ``softer`` [Pa] is the lesser strength of sheet and cap.
 
     Within 12 % of elastic-plastic finite elements, see docs/validation/contact.md.
     """
     if dome <= 0.0:
         return 0.0
     elastic = (0.75 * force * dome / PAIR_MODULUS) ** (1.0 / 3.0)
-    softer = min(strength, COPPER)
     plastic = math.sqrt(force / (FULLY_PLASTIC * math.pi * softer))
     a = (elastic**4 + plastic**4) ** 0.25
     if face > 0.0:

@@ -4,11 +4,11 @@ Each step brings contacts to the present, solves the potential, lets the heat fl
 sink, brings temperatures and properties to its end, and measures. The step follows the fastest
 warming cell.
 
-The arrays travel in bundles: ``grid`` is (part, r_faces, dr, dz, contact_of, rows, reach), ``material``
-(step, tables by enthalpy, enthalpy, flow stress, solidus and liquidus), ``plan`` (segments, end of
-hold, frequency, what feeds the weld), ``joint`` (facts, caps, half, law), ``work`` (contact, faces,
-ends, excess, ratio_r), ``found`` (record, findings, sums, radii, seen), ``seen`` (cells of the
-points, weights, trace, faces).
+The arrays travel in bundles: ``grid`` is (part, r_faces, dr, dz, contact_of, rows, reach; see
+``active``), ``material`` (step, tables by enthalpy, enthalpy, flow stress, solidus and liquidus),
+``plan`` (segments, end of hold, frequency, what feeds the weld), ``joint`` (facts, caps, half,
+law), ``work`` (contact, faces, ends, excess, ratio_r), ``found`` (record, findings, sums, radii,
+seen), ``seen`` (cells of the points, weights, trace, faces).
 
 Sources: numerical, our own.
 """
@@ -18,7 +18,16 @@ import math
 import numba
 
 from buttonhole.weld.heat.conduction import conduct, look_up
-from buttonhole.weld.spot import active, conductances, contacts, feeding, joule, nugget, potential, watch
+from buttonhole.weld.spot import (
+    active,
+    conductances,
+    contacts,
+    feeding,
+    joule,
+    nugget,
+    potential,
+    watch,
+)
 from buttonhole.weld.spot.current import BEGIN, END, FIRST, LAST, mean_square
 from buttonhole.weld.spot.fields import (
     AT_500,
@@ -94,8 +103,8 @@ def properties(cells, grid, material):
     """Bring temperatures and what hangs on them to the present enthalpies, in place."""
     step, tables, _, _, _ = material
     look_up(
-        cells[ENTHALPY], grid[0], grid[6], step, tables[0], tables[1], tables[2], cells[TEMPERATURE],
-        cells[CONDUCTIVITY], cells[RESISTIVITY],
+        cells[ENTHALPY], grid[0], grid[6], step, tables[0], tables[1], tables[2],
+        cells[TEMPERATURE], cells[CONDUCTIVITY], cells[RESISTIVITY],
     )  # fmt: skip
 
 
@@ -154,8 +163,8 @@ def thermal(cells, grid, material, work, outside, dt, implicit):
     step, tables, h_table, _, _ = material
     _, faces, ends, _, ratio_r = work
     return conduct(
-        cells[ENTHALPY], cells[TEMPERATURE], grid[0], grid[6], cells[VOLUME], faces[0], faces[2], ends[0],
-        ends[1], outside, cells[HEAT], dt, step, tables[0], h_table, cells[CAPACITY],
+        cells[ENTHALPY], cells[TEMPERATURE], grid[0], grid[6], cells[VOLUME], faces[0], faces[2],
+        ends[0], ends[1], outside, cells[HEAT], dt, step, tables[0], h_table, cells[CAPACITY],
         cells[GAIN], cells[TRIAL], cells[CHANGE], ratio_r, cells[RATIO], implicit,
     )  # fmt: skip
 

@@ -32,7 +32,7 @@ from buttonhole.weld.spot.timing import HoldEffect, Pairs, cooling_estimate, hol
 from buttonhole.weld.spot.weld_warnings import weld_warnings
 from buttonhole.weld.spot.zones import SheetZones, fusion_temperature, sheet_zones
 
-MODEL_VERSION = "spot-6"
+MODEL_VERSION = "spot-7"
 
 BUTTON_OVER_NUGGET = 1.12  # -, published ratios of peel button to section nugget: 1.10 and 1.14
 BUTTON_SPREAD = 0.03  # -, standard deviation of that ratio, judged, no source

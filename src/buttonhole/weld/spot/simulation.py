@@ -42,7 +42,6 @@ AFTER_HOLD = 2.0  # s of cooling in air, at most
 SQUEEZE_STEP = 0.01  # s
 ONE_STEP = 1e-4  # s of it, so that the contacts learn where the caps came to rest
 REFERENCE_STRENGTH = 200e6  # Pa, SAE 1010
-CAP_STRENGTH = 420e6  # Pa, from memory
 FAYING_WIDENING = 1.0  # - of the widening at a cap; judged, no source
 NO_WATER = 1e-6  # W/m2/K in an air-cooled cap: within one weld its heat stays in the copper
 MOST_NARROWED = 10.0  # -, a contact that has left the weld altogether
@@ -120,6 +119,17 @@ def tables_of(stack: StackUp) -> MaterialTables:
     return _tables(tuple(sheet.steel for sheet in stack.sheets))
 
 
+def cap_strength() -> float:
+    """Strength of a cold cap [Pa], by the table of its copper.
+
+    Returns
+    -------
+    float
+        [Pa].
+    """
+    return float(copper_curves().flow_stress[0])
+
+
 def relative_strength(a: Sheet, b: Sheet | None) -> float:
     """Strength of the softer of two bare faces [-] over that of the steel the films were fitted on.
 
@@ -129,7 +139,7 @@ def relative_strength(a: Sheet, b: Sheet | None) -> float:
     """
     if a.coating is not Coating.BARE or (b is not None and b.coating is not Coating.BARE):
         return 1.0
-    other = CAP_STRENGTH if b is None else b.steel.yield_strength
+    other = cap_strength() if b is None else b.steel.yield_strength
     return min(a.steel.yield_strength, other) / REFERENCE_STRENGTH
 
 
@@ -170,9 +180,10 @@ def _cap_facts(stack: StackUp, set_up: SpotSetUp, tables: MaterialTables) -> Arr
         face = cap.face_diameter / 2 if cap.face_diameter is not None else 0.0
         dome, body = cap.radius or 0.0, cap.body_diameter / 2
         strength = float(tables.flow_stress[1 if side == 0 else -2, 0])
+        softer = min(strength, cap_strength())
         row[f.FACE], row[f.DOME], row[f.BODY] = face, dome, body
         row[f.OUTER_SHEET] = stack.sheets[0 if side == 0 else -1].thickness
-        row[f.DEPTH] = first_depth(set_up.electrode_force, strength, face, dome)
+        row[f.DEPTH] = first_depth(set_up.electrode_force, softer, face, dome)
         row[f.RADIUS] = cap_radius(row[f.DEPTH], face, dome, body)
     return facts
 

@@ -110,8 +110,8 @@ def one_step(cells, grid, joint, material, closure, work, sums, rho, arc_on, dt)
     source.cross_gaps(cells, grid, gaps)
     reach = np.full(cells.shape[1], cells.shape[2])
     largest, crossed = conduct(
-        cells[ENTHALPY], cells[TEMPERATURE], grid[0], reach, cells[VOLUME], g_z, g_r, ends[0], ends[1],
-        ROOM, cells[HEAT], dt, step, tables[0], h_table, cells[CAPACITY], cells[GAIN],
+        cells[ENTHALPY], cells[TEMPERATURE], grid[0], reach, cells[VOLUME], g_z, g_r, ends[0],
+        ends[1], ROOM, cells[HEAT], dt, step, tables[0], h_table, cells[CAPACITY], cells[GAIN],
         cells[TRIAL], cells[CHANGE], ratio_r, cells[RATIO],
     )  # fmt: skip
     sums[CROSSED] += crossed

@@ -68,7 +68,13 @@ class QuickWeld:
 
 @dataclass(frozen=True, slots=True)
 class QuickWindow:
-    """A window at once, and where on it the emulator is to be believed; no robust current in it."""
+    """A window at once, and where on it the emulator is to be believed.
+
+    There is no robust current in it. That one is sought under the scatter of machine, sheets and
+    caps, so it hangs on the tails: on how often a nugget stays under the limit or metal flies. Near
+    the onset the emulator's own error is as large as that scatter, and it would be the emulator's
+    error that places the current. The solver's window has it.
+    """
 
     window: WeldWindow
     inside_ground: NDArray[np.bool_]  # - (times, currents)
