@@ -47,9 +47,9 @@ MELTING_SPAN = 150.0  # K over which a molten coating is squeezed out; judged, n
 RING_WIDTH = 0.5  # - of the thickness: what holds a cap from sinking, see decision 12
 REACH = 1.0  # - of the depths below both caps; farther out no sheet carries force; judged
 LEAST_RADIUS = 0.3e-3  # m
-SKIN = 0.25  # - of the thickness that a dome dents, see decision 13
+SKIN = 0.25  # - of the thickness that a dome dents, see decision 14
 # Pressure a hot dome rests with over the flow stress of that skin: median of elastic-plastic finite
-# elements, 3.7 to 8. Soft metal under it is shut in; Hill's 2.8 is for a deep block. Decision 13.
+# elements, 3.7 to 8. Soft metal under it is shut in; Hill's 2.8 is for a deep block. Decision 14.
 DENTING = 5.7  # -
 DOME_SPREAD = 0.25  # - contact radius gained per depth under a dome, see decision 11
 
