@@ -10,6 +10,7 @@ from buttonhole.desk.rules import listed_rules
 from buttonhole.desk.spot_answer import limits_answer
 from buttonhole.desk.view import CouponView, JointView, ReleaseView
 from buttonhole.desk.weld_file import set_up_keys
+from buttonhole.desk.written import written
 
 
 def verdict_answer(reading: Reading, verdict: Verdict, criterion: Criterion) -> dict[str, Any]:
@@ -25,6 +26,7 @@ def verdict_answer(reading: Reading, verdict: Verdict, criterion: Criterion) -> 
         "minimum_rule": criterion.key,
         "minimum_name": criterion.name,
         "minimum_source": criterion.source,
+        "minimum_mark": criterion.mark,
         "expanded_uncertainty_mm": verdict.expanded_uncertainty * 1e3,
         "guard_band_mm": verdict.guard_band * 1e3,
         "guarded_minimum_mm": verdict.guarded_limit * 1e3,
@@ -51,6 +53,8 @@ def joint_answer(joint: JointView) -> dict[str, Any]:
         **(_spot(joint) if joint.arc is None else _arc(joint.arc)),
         "old_spots": joint.old_spots,
         "required_spots": joint.required_spots,
+        "circumstances": written(joint.circumstances),
+        "method": _way(joint),
         "authority": None
         if procedure is None
         else "deviation"
@@ -62,6 +66,20 @@ def joint_answer(joint: JointView) -> dict[str, Any]:
         "papers": [
             {"kind": one.kind, "serves": one.serves, "sha256": one.sha256} for one in joint.papers
         ],
+    }
+
+
+def _way(joint: JointView) -> dict[str, Any] | None:
+    if joint.decision is None:
+        return None
+    return {
+        "method": joint.decision.method.value,
+        "mark": joint.decision.mark,
+        "decided_by": joint.decision.decided_by,
+        "decided_at": joint.decision.at.isoformat(),
+        "reason": joint.decision.reason,
+        "rules": list(joint.decision.rules),
+        "found": joint.decision.found,
     }
 
 
@@ -84,6 +102,7 @@ def _spot(joint: JointView) -> dict[str, Any]:
         ],
         "set_up": None if chosen is None else set_up_keys(chosen.set_up),
         "set_up_accepted": joint.set_up is not None,
+        "set_up_mark": joint.set_up.mark if joint.set_up else "",
     }
 
 
@@ -135,5 +154,7 @@ def _release(release: ReleaseView) -> dict[str, Any]:
         "valid_until": release.release.valid_until.isoformat(),
         "max_welds": release.release.max_welds,
         "ends_when": list(release.release.ends_when),
+        "rules": list(release.release.rules),
+        "cautions": list(release.release.cautions),
         "ended": list(release.ended),
     }

@@ -43,7 +43,7 @@ def joint_lines(joint: JointView) -> list[str]:
         lines.append(
             _("  {} new spots, {} old ones counted").format(joint.required_spots, joint.old_spots)
         )
-    lines += ["", *_authority(joint)]
+    lines += ["", *_way(joint), *_authority(joint)]
     if joint.arc is None:
         lines += ["", *_set_up(joint)]
     for one in joint.coupons:
@@ -74,6 +74,15 @@ def _arc_lines(arc: ArcView) -> list[str]:
             )
         lines += [f"  {alarm}" for alarm in look.answer["alarms"]]
     return lines
+
+
+def _way(joint: JointView) -> list[str]:
+    if joint.decision is None:
+        return []
+    way = _("Way of joining: {}, chosen by {}").format(
+        joint.decision.method.words, joint.decision.decided_by
+    )
+    return say.wrapped(f"{way}. {joint.decision.mark}".strip())
 
 
 def sheet_lines(stack: StackUp) -> list[str]:
@@ -157,6 +166,8 @@ def _set_up(joint: JointView) -> list[str]:
     else:
         return ["  " + _("No set-up yet: `set-up propose`, or `set-up accept --file FILE`")]
     lines = say.wrapped(text, first=f"  {lead}", rest="    ")
+    if joint.set_up is not None and joint.set_up.mark:
+        lines += say.wrapped(joint.set_up.mark, first="    ! ")
     if joint.proposal is not None and joint.set_up is None:
         for reason in joint.proposal.reasons:
             lines += say.wrapped(reason, first="    - ")
@@ -213,7 +224,12 @@ def verdict_lines(reading: Reading, verdict: Verdict, criterion: Criterion) -> l
         _("    limit {:.2f} mm, with guard band {:.2f} mm, margin {:+.2f} mm").format(
             verdict.limit * 1e3, verdict.guarded_limit * 1e3, verdict.margin * 1e3
         ),
-        _("    rule {} ({}, {})").format(criterion.name, criterion.source, criterion.status.value),
+        _("    rule {} ({}, {}){}").format(
+            criterion.name,
+            criterion.source,
+            criterion.status.value,
+            f"; {criterion.mark}" if criterion.mark else "",
+        ),
     ]
     for reason in verdict.reasons:
         lines += say.wrapped(reason, first="    - ")

@@ -82,6 +82,18 @@ class Criterion:
         return self.status is not Status.MEMORY
 
     @property
+    def is_makers(self) -> bool:
+        """The maker of this vehicle sets it."""
+        return self.key == "maker"
+
+    @property
+    def mark(self) -> str:
+        """What has to be seen beside it wherever it is used; empty for the maker's own."""
+        if self.is_makers:
+            return ""
+        return "not the maker's" if self.verified else "not the maker's, not verified"
+
+    @property
     def cautions(self) -> tuple[str, ...]:
         """What to say wherever the criterion is used."""
         said = []

@@ -5,7 +5,7 @@ alone.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from pathlib import Path
 from typing import Any
 
@@ -16,9 +16,10 @@ from buttonhole.desk.weld_file import arc_weld_file_from, is_arc_weld, weld_file
 from buttonhole.desk.weld_file.around_keys import CircumstancesEntry, MakerTextEntry
 from buttonhole.desk.weld_file.faults import first_fault
 from buttonhole.desk.weld_file.read import named_file, read_toml
+from buttonhole.joint.aluminium_book import aluminium_book, find_aluminium
 from buttonhole.joint.coating import Coating
+from buttonhole.joint.designation import sheet_as_printed
 from buttonhole.joint.hints import Magnet
-from buttonhole.joint.steel import find_steel
 from buttonhole.procedure.joining.circumstances import (
     UNNAMED_ALLOY,
     Access,
@@ -34,7 +35,6 @@ from buttonhole.procedure.joining.circumstances import (
 from buttonhole.procedure.joining.maker_text import Says, StatedRule, Whose, rule_of
 from buttonhole.procedure.joining.method import find_method
 from buttonhole.procedure.joining.rule import Rule
-from buttonhole.sources import table
 from buttonhole.units import BadInput
 
 _WELD_TABLES = ("sheet", "gap", "circumstances", "maker_text")
@@ -200,20 +200,48 @@ def _sheet(entry: JoinedSheetEntry, place: int) -> JoinedSheet:
         hints = {"hardness": entry.hardness, "magnet": magnet}
         if entry.alloy is not None:
             return JoinedSheet(entry.thickness, alloy=_alloy(entry.alloy), **hints)  # type: ignore[arg-type] # by name
-        steel = find_steel(entry.steel or "")
-        coating = Coating(entry.coating)
+        steel, coating = sheet_as_printed(entry.steel or "", Coating(entry.coating))
         return JoinedSheet(entry.thickness, steel, coating=coating, **hints)  # type: ignore[arg-type] # by name
     except BadInput as bad:
         raise BadInput(f"sheet {place} {bad.key}", bad.message) from bad
 
 
 def _alloy(text: str) -> str:
-    known = table("aluminium_alloys").text("designation")
-    plain = text.strip().casefold().replace(" ", "").replace("-", "")
-    if plain in ("unknown", UNNAMED_ALLOY):
+    if text.strip().casefold() in ("unknown", UNNAMED_ALLOY):
         return UNNAMED_ALLOY
-    for one in known:
-        if one.casefold().replace(" ", "").replace("-", "") == plain:
-            return one
-    listed = ", ".join(known)
-    raise BadInput("alloy", f'{text[:40]!r} is none of {listed}; give one, or "unknown"')
+    found = find_aluminium(text)
+    if found is None:
+        listed = ", ".join(aluminium_book())
+        raise BadInput("alloy", f'{text[:40]!r} is none of {listed}; give one, or "unknown"')
+    return found.designation
+
+
+def around_text(told: Circumstances) -> str:
+    """
+    Write circumstances as the table of a joint file.
+
+    Parameters
+    ----------
+    told : Circumstances
+        What is around a joint.
+
+    Returns
+    -------
+    str
+        TOML, to be read again to the same; empty where nothing was told.
+    """
+    rows = []
+    for one in fields(told):
+        value = getattr(told, one.name)
+        if one.name == "aluminium" or value in (None, (), False):
+            continue
+        if isinstance(value, bool):
+            shown = "true"
+        elif isinstance(value, tuple):
+            shown = "[" + ", ".join(f'"{each}"' for each in value) + "]"
+        elif isinstance(value, float):
+            shown = f'"{value * 1e3:.10g} mm"'
+        else:
+            shown = str(value) if isinstance(value, int) else f'"{value}"'
+        rows.append(f"{one.name} = {shown}")
+    return "\n".join(["", "[circumstances]", *rows, ""]) if rows else ""

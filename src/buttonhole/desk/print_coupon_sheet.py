@@ -106,7 +106,8 @@ def _sheet(desk: Desk, job: JobView, joint: JointView, coupon: CouponView) -> pa
         supply=supply,
         differences=_differences(coupon.differences),
         criterion=f"{first.criterion.name} ({first.criterion.source}, "
-        f"{first.criterion.status.value})",
+        f"{first.criterion.status.value})"
+        + (f"; {first.criterion.mark}" if first.criterion.mark else ""),
         verdict=_verdict(coupon),
         counting=joint.counting(coupon),
         reason=" ".join(dict.fromkeys(word for one in coupon.judged for word in _reasons(one))),

@@ -104,6 +104,7 @@ def interface_answer(
         "minimum_rule": criterion.key,
         "minimum_name": criterion.name,
         "minimum_source": criterion.source,
+        "minimum_mark": criterion.mark,
         "minimum_reason": required.reason,
         "limits": limits_answer(stack, interface, limits),
         "penetration_a_mm": weld.penetration_a * 1e3,

@@ -279,7 +279,8 @@ def _size_lines(one: dict[str, Any]) -> list[str]:
 
 
 def _rule_words(one: dict[str, Any]) -> str:
-    return f"{one['minimum_name']} ({one['minimum_source']})"
+    mark = f"; {one['minimum_mark']}" if one["minimum_mark"] else ""
+    return f"{one['minimum_name']} ({one['minimum_source']}{mark})"
 
 
 def _judged(one: dict[str, Any]) -> str:

@@ -8,6 +8,7 @@ from buttonhole import sources
 from buttonhole.desk.arc_view import ArcKind
 from buttonhole.desk.correct_entry import FINAL
 from buttonhole.desk.describe_joint import DescribeJoint, describe_joint
+from buttonhole.desk.joint_file import around_text
 from buttonhole.desk.judge_coupon import criterion_of
 from buttonhole.desk.read_job import read_job, read_joint
 from buttonhole.desk.view import JointView
@@ -96,6 +97,7 @@ def take_home(joint_id: str, desk: Reading) -> Response:
     rule = criterion_of(view)
     named = rule.key if rule.key not in ("maker", "own") else None
     text = weld_file_text(WeldFile(view.stack, chosen.set_up, named))
+    text += around_text(view.circumstances)
     return Response(text, media_type="application/toml", headers=headers)
 
 

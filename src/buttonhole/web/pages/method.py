@@ -184,33 +184,39 @@ def _day(form: Answers, key: str, need: str) -> date | None:
         return None
 
 
-def _letter_page(
-    request: Request, screen: Screen, desk: Reading, form: Answers, status: int = 200
+def _page(
+    request: Request, template: str, screen: Screen, form: Answers, status: int, **shown: object
 ) -> Response:
     return page(
         request,
-        "letter.html",
+        template,
         status=status,
         joint=screen,
         demo=screen.view.demo,
         form=form,
-        questions=joint_decision(desk, screen.view).questions,
+        seen=form.text("seen"),
+        **shown,
     )
+
+
+def _letter_page(
+    request: Request, screen: Screen, desk: Reading, form: Answers, status: int = 200
+) -> Response:
+    asked = joint_decision(desk, screen.view).questions
+    return _page(request, "letter.html", screen, form, status, questions=asked)
 
 
 def _method_page(
     request: Request, screen: Screen, desk: Reading, form: Answers, status: int = 200
 ) -> Response:
     decision = joint_decision(desk, screen.view)
-    return page(
+    return _page(
         request,
         "method.html",
-        status=status,
-        joint=screen,
+        screen,
+        form,
+        status,
         view=screen.view,
-        demo=screen.view.demo,
-        form=form,
-        seen=form.text("seen"),
         decision=decision,
         offered=[
             {"value": one.method.value, "words": one.method.words, "picture": "", "more": one.mark}
@@ -231,14 +237,12 @@ def _method_page(
 def _circumstances_page(
     request: Request, screen: Screen, form: Answers, status: int = 200
 ) -> Response:
-    return page(
+    return _page(
         request,
         "circumstances.html",
-        status=status,
-        joint=screen,
-        demo=screen.view.demo,
-        form=form,
-        seen=form.text("seen"),
+        screen,
+        form,
+        status,
         offered=choices,
         near=NEAR,
         methods=method_choices(),
@@ -249,14 +253,12 @@ def _circumstances_page(
 def _answer_page(
     request: Request, screen: Screen, desk: Reading, form: Answers, status: int = 200
 ) -> Response:
-    return page(
+    return _page(
         request,
         "answer.html",
-        status=status,
-        joint=screen,
-        demo=screen.view.demo,
-        form=form,
-        seen=form.text("seen"),
+        screen,
+        form,
+        status,
         questions=joint_decision(desk, screen.view).questions,
         methods=method_choices(),
         whose=(("", tuple((one.value, one.words) for one in (*MAKERS, Whose.CODE))),),
