@@ -1,10 +1,13 @@
 """The way of joining at the desk: told, decided, asked, answered, and kept as it was."""
 
 import dataclasses
+import tomllib
 from datetime import date
+from pathlib import Path
 
 import pytest
 
+from buttonhole.desk.accept_arc_set_up import AcceptArcSetUp, accept_arc_set_up
 from buttonhole.desk.accept_set_up import AcceptSetUp, accept_set_up
 from buttonhole.desk.cite_procedure import (
     CiteProcedure,
@@ -20,6 +23,7 @@ from buttonhole.desk.decide_method import (
     joint_decision,
     tell_circumstances,
 )
+from buttonhole.desk.describe_arc_joint import DescribeArcJoint, describe_arc_joint
 from buttonhole.desk.file_rule import FileRule, file_rule
 from buttonhole.desk.print_letter import PrintLetter, print_letter
 from buttonhole.desk.read_job import read_joint
@@ -166,7 +170,7 @@ def test_against_the_makers_word_a_set_up_is_not_accepted(desk, told, set_up):
         told.id, told.seen, "manual 7", "1", date(2026, 3, 1), "Rivets here.", method="rivet_bond"
     )
     joint = cite_procedure(desk, command)
-    assert joint.procedure.is_forbidden
+    assert joint.is_forbidden
     with pytest.raises(BadInput, match="names another way"):
         accept_set_up(desk, AcceptSetUp(joint.id, joint.seen, set_up, "Gun A"))
     command = SignDeviation(joint.id, joint.seen, "rivets can't be had", "A. One", "B. Two")
@@ -267,3 +271,34 @@ def test_a_sheet_that_is_not_there_is_not_aluminium(desk, joint):
     joint = tell_circumstances(desk, TellCircumstances(joint.id, joint.seen, there))
     spot = joint_decision(desk, joint).standing(JoiningMethod.SPOT)
     assert spot.standing is Standing.REJECTED
+
+
+@pytest.fixture
+def plug(desk, joint):
+    keys = tomllib.loads(Path("examples/plug.toml").read_text(encoding="utf-8"))
+    keys["circumstances"] = {"access": "one_side", "adhesive": "none"}
+    return describe_arc_joint(desk, DescribeArcJoint(joint.job_id, "J2", keys))
+
+
+def test_an_arc_weld_is_decided_and_marked_as_well(desk, plug):
+    found = joint_decision(desk, plug)
+    assert found.allowed[0].method is JoiningMethod.PLUG
+    accepted = accept_arc_set_up(desk, AcceptArcSetUp(plug.id, plug.seen, machine="Feeder C"))
+    assert accepted.arc.set_up.mark == NOT_MAKERS
+    command = CiteProcedure(
+        plug.id, accepted.seen, "manual 7", "1", date(2026, 3, 1), "Plug 8 mm.", method="plug"
+    )
+    cited = cite_procedure(desk, command)
+    assert not cited.is_forbidden
+    again = accept_arc_set_up(desk, AcceptArcSetUp(plug.id, cited.seen, machine="Feeder C"))
+    assert again.arc.set_up.mark == ""
+
+
+def test_against_the_makers_word_an_arc_is_not_set_up(desk, plug):
+    command = CiteProcedure(
+        plug.id, plug.seen, "manual 7", "1", date(2026, 3, 1), "Spots only.", method="spot"
+    )
+    cited = cite_procedure(desk, command)
+    assert cited.is_forbidden
+    with pytest.raises(BadInput, match="names another way"):
+        accept_arc_set_up(desk, AcceptArcSetUp(plug.id, cited.seen, machine="Feeder C"))

@@ -268,7 +268,7 @@ def test_a_page_that_forbids_the_weld_stands_against_its_release(desk, welded):
         joint.id, joint.seen, "Manual, page 3", "B", read_on, "No spot welds.", permits=False
     )
     joint = cite_procedure(desk, command)
-    assert joint.procedure.is_forbidden
+    assert joint.is_forbidden
     assert codes(desk, joint) == ["maker-forbids"]
 
 

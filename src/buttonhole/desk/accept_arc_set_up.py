@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from buttonhole.coupon.difference import Surroundings
-from buttonhole.desk.arc_view import ArcView, Keys
+from buttonhole.desk.arc_view import ArcView, Keys, way_of
+from buttonhole.desk.decide_method import allowed_or_marked
 from buttonhole.desk.desk import Desk, text
 from buttonhole.desk.predict_arc import refuse_metals
 from buttonhole.desk.read_job import read_joint
@@ -85,7 +86,8 @@ def accept_arc_set_up(desk: Desk, command: AcceptArcSetUp) -> JointView:
     Raises
     ------
     BadInput
-        When a value is wrong, the metals don't go together, or no machine is named.
+        When a value is wrong, the metals don't go together, no machine is named, or the maker's
+        text is against this way and no deviation is signed.
     Conflict
         When somebody else changed the joint in the meantime.
     """
@@ -96,6 +98,7 @@ def accept_arc_set_up(desk: Desk, command: AcceptArcSetUp) -> JointView:
     weld = with_set_up(start, command.set_up)
     described = arc_weld_file_from(weld)
     refuse_metals(described)
+    standing = allowed_or_marked(desk, joint, (way_of(described),))
     surroundings = Surroundings(
         machine=text("machine", command.machine),
         program_version=text("program_version", command.program_version, need=False),
@@ -111,6 +114,8 @@ def accept_arc_set_up(desk: Desk, command: AcceptArcSetUp) -> JointView:
         "surroundings": surroundings,
         "own": weld != proposed,
         "proposal": arc.proposal.event_id if arc.proposal else None,
+        "mark": standing.mark,
+        "rule_names": [one.name for one in standing.reasons],
     }
     about = about_joint(joint.job_id, joint.id, f"machine/{surroundings.machine}")
     save(desk, [desk.draft("arc_set_up_accepted", about, payload)], about[1], command.seen)

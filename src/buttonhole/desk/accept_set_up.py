@@ -3,13 +3,11 @@
 from dataclasses import dataclass
 
 from buttonhole.coupon.difference import Surroundings
-from buttonhole.desk.decide_method import joint_decision
+from buttonhole.desk.decide_method import allowed_or_marked
 from buttonhole.desk.desk import Desk, text
 from buttonhole.desk.read_job import read_joint
 from buttonhole.desk.saving import about_joint, save
 from buttonhole.desk.view import JointView
-from buttonhole.procedure.authority import Deviation
-from buttonhole.procedure.joining.decision import MethodStanding, Standing
 from buttonhole.procedure.joining.method import SQUEEZE
 from buttonhole.units import BadInput
 from buttonhole.weld.spot.set_up import SpotSetUp
@@ -66,8 +64,7 @@ def accept_set_up(desk: Desk, command: AcceptSetUp) -> JointView:
     set_up = command.set_up or (proposal.set_up if proposal else None)
     if set_up is None:
         raise BadInput("set_up", "is missing; have one proposed, or give your own values")
-    standing = joint_decision(desk, joint).best_of(SQUEEZE)
-    _refuse_against_the_maker(joint, standing)
+    standing = allowed_or_marked(desk, joint, SQUEEZE)
     surroundings = Surroundings(
         machine=text("machine", command.machine or (proposal.machine if proposal else "")),
         arm_pair=text("arm_pair", command.arm_pair, need=False),
@@ -90,13 +87,3 @@ def accept_set_up(desk: Desk, command: AcceptSetUp) -> JointView:
     about = about_joint(joint.job_id, joint.id, f"machine/{surroundings.machine}")
     save(desk, [desk.draft("set_up_accepted", about, payload)], about[1], command.seen)
     return read_joint(desk, joint.id)
-
-
-def _refuse_against_the_maker(joint: JointView, standing: MethodStanding) -> None:
-    deviates = joint.procedure is not None and isinstance(joint.procedure.authority, Deviation)
-    if standing.is_makers and standing.standing is Standing.REJECTED and not deviates:
-        raise BadInput(
-            "set_up",
-            f"is for a spot, and the maker's text is against it: {' '.join(standing.why)} Join it "
-            "as the maker says, or have a deviation signed by two people",
-        )

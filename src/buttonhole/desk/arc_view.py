@@ -8,6 +8,8 @@ from typing import Any
 
 from buttonhole.coupon.difference import Surroundings
 from buttonhole.desk.weld_file import PlugWeldFile, SeamWeldFile, arc_weld_file_from
+from buttonhole.procedure.joining.method import JoiningMethod
+from buttonhole.weld.arc.seam.joint import JointKind
 from buttonhole.weld.arc.wire import BRONZE, WireMetal
 
 Keys = Mapping[str, Any]  # the tables and values of a weld file: texts with their units
@@ -30,6 +32,19 @@ class ArcKind(StrEnum):
             "braze": "Seam, arc brazed",
             "aluminium": "Seam, aluminium MIG",
         }[self.value]
+
+
+def way_of(weld: PlugWeldFile | SeamWeldFile) -> JoiningMethod:
+    """Say which way of joining a weld file describes, as the rules name it."""
+    kind = arc_kind(weld)
+    if isinstance(weld, SeamWeldFile) and kind is ArcKind.SEAM:
+        lap = weld.joint.kind is JointKind.LAP
+        return JoiningMethod.LAP_SEAM if lap else JoiningMethod.BUTT_BACKED
+    return {
+        ArcKind.PLUG: JoiningMethod.PLUG,
+        ArcKind.BRAZE: JoiningMethod.BRAZE,
+        ArcKind.ALUMINIUM: JoiningMethod.ALUMINIUM_MIG,
+    }[kind]
 
 
 def arc_kind(weld: PlugWeldFile | SeamWeldFile) -> ArcKind:
@@ -62,6 +77,7 @@ class ArcSetUpView:
     keys: Keys
     surroundings: Surroundings
     own: bool
+    mark: str = ""  # "Not the maker's ..." when no word of the maker allows this way here
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +122,11 @@ class ArcView:
     def weld(self) -> PlugWeldFile | SeamWeldFile:
         """The weld that is chosen, in SI units."""
         return arc_weld_file_from(self.chosen)
+
+    @property
+    def way(self) -> JoiningMethod:
+        """Which way of joining it is, as the rules name it."""
+        return way_of(self.weld)
 
     @property
     def kind(self) -> ArcKind:

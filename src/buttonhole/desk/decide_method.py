@@ -1,15 +1,20 @@
 """Decide by which way a joint is joined, and write down what was chosen and why."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from buttonhole.desk.desk import LONGEST_TEXT, Desk, text
+from buttonhole.desk.joint_file import joint_of_weld
 from buttonhole.desk.method_answer import method_answer
 from buttonhole.desk.read_job import read_joint
 from buttonhole.desk.rule_book import book_for
 from buttonhole.desk.saving import about_joint, save
 from buttonhole.desk.view import JointView
-from buttonhole.procedure.authority import Deviation
-from buttonhole.procedure.joining.circumstances import Circumstances, joint_to_join
+from buttonhole.procedure.joining.circumstances import (
+    Circumstances,
+    JointToJoin,
+    joint_to_join,
+)
 from buttonhole.procedure.joining.decide import decide
 from buttonhole.procedure.joining.decision import Decision, MethodStanding, Standing
 from buttonhole.procedure.joining.method import JoiningMethod
@@ -61,7 +66,7 @@ def tell_circumstances(desk: Desk, command: TellCircumstances) -> JointView:
         When somebody else changed the joint in the meantime.
     """
     joint = read_joint(desk, command.joint_id)
-    joint_to_join(joint.stack, command.circumstances)
+    described_joint(replace(joint, circumstances=command.circumstances))
     about = about_joint(joint.job_id, joint.id)
     payload = {
         "job": joint.job_id,
@@ -70,6 +75,33 @@ def tell_circumstances(desk: Desk, command: TellCircumstances) -> JointView:
     }
     save(desk, [desk.draft("circumstances_told", about, payload)], about[1], command.seen)
     return read_joint(desk, joint.id)
+
+
+def described_joint(joint: JointView) -> JointToJoin:
+    """
+    Return the sheets of a joint with what is around them, whichever way it is welded.
+
+    Parameters
+    ----------
+    joint : JointView
+        The joint; where nothing was told of an arc weld, what its file says counts.
+
+    Returns
+    -------
+    JointToJoin
+        What the rules are asked about.
+
+    Raises
+    ------
+    BadInput
+        When a sheet is called aluminium that is not there.
+    """
+    if joint.arc is None:
+        return joint_to_join(joint.stack, joint.circumstances)
+    described = joint_of_weld(joint.arc.chosen)
+    if not joint.circumstances.is_told:
+        return described
+    return replace(described, circumstances=joint.circumstances)
 
 
 def joint_decision(desk: Desk, joint: JointView) -> Decision:
@@ -88,12 +120,49 @@ def joint_decision(desk: Desk, joint: JointView) -> Decision:
     Decision
         Every way of joining with its reasons.
     """
-    told = joint.circumstances
+    described = described_joint(joint)
+    told = described.circumstances
     if told.original_count is None and joint.old_spots:
-        told = replace(told, original_count=joint.old_spots)
+        described = replace(described, circumstances=replace(told, original_count=joint.old_spots))
     today = desk.shop_time(desk.now()).date()
     scopes = (f"joint/{joint.id}", f"job/{joint.job_id}")
-    return decide(joint_to_join(joint.stack, told), book_for(desk, joint), today, *scopes)
+    return decide(described, book_for(desk, joint), today, *scopes)
+
+
+def allowed_or_marked(
+    desk: Desk, joint: JointView, ways: Iterable[JoiningMethod]
+) -> MethodStanding:
+    """
+    Look how the weld that is to be set up stands, before its set-up is accepted.
+
+    Parameters
+    ----------
+    desk : Desk
+        Where the person works.
+    joint : JointView
+        The joint.
+    ways : iterable of JoiningMethod
+        The weld.
+
+    Returns
+    -------
+    MethodStanding
+        Its `mark` goes with the set-up.
+
+    Raises
+    ------
+    BadInput
+        When the maker's text is against it and no deviation is signed.
+    """
+    standing = joint_decision(desk, joint).best_of(tuple(ways))
+    if standing.is_makers and standing.standing is Standing.REJECTED and not joint.deviates:
+        raise BadInput(
+            "set_up",
+            f"is for a {standing.method.words}, and the maker's text is against it: "
+            f"{' '.join(standing.why)} Join it as the maker says, or have a deviation signed by "
+            "two people",
+        )
+    return standing
 
 
 def choose_method(desk: Desk, command: ChooseMethod) -> JointView:
@@ -122,8 +191,7 @@ def choose_method(desk: Desk, command: ChooseMethod) -> JointView:
     joint = read_joint(desk, command.joint_id)
     decision = joint_decision(desk, joint)
     standing = decision.standing(command.method)
-    deviates = joint.procedure is not None and isinstance(joint.procedure.authority, Deviation)
-    if standing.standing is not Standing.ALLOWED and not deviates:
+    if standing.standing is not Standing.ALLOWED and not joint.deviates:
         raise BadInput("method", _why_not(standing))
     about = about_joint(joint.job_id, joint.id)
     payload = {

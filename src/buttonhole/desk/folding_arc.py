@@ -48,6 +48,7 @@ def _accept(joint: JointView, arc: ArcView, event: Event) -> JointView:
         keys=payload["weld"],
         surroundings=read(Surroundings, payload["surroundings"]),
         own=payload["own"],
+        mark=payload.get("mark", ""),
     )
     joint = end_releases(joint, event, "The set-up was changed.")
     return replace(joint, arc=replace(arc, set_up=view), state=State.SET_UP_ACCEPTED)

@@ -99,12 +99,38 @@ def joint_file_from(data: Mapping[str, Any]) -> JointFile:
     return JointFile(joint, rules_from(entries.maker_text))
 
 
+def joint_of_weld(keys: Mapping[str, Any]) -> JointToJoin:
+    """
+    Return the joint of a weld file's keys that were read before.
+
+    Parameters
+    ----------
+    keys : mapping
+        Tables and values; quantities are texts with their unit.
+
+    Returns
+    -------
+    JointToJoin
+        Its sheets and what the keys say is around them.
+
+    Raises
+    ------
+    BadInput
+        When they describe no joint.
+    """
+    return joint_file_from(_part(keys)).joint
+
+
 def _of_weld(data: Mapping[str, Any]) -> dict[str, Any]:
     """The joint's part of a weld file that is right as a whole."""
     if is_arc_weld(data):
         arc_weld_file_from(data)
     else:
         weld_file_from(data)
+    return _part(data)
+
+
+def _part(data: Mapping[str, Any]) -> dict[str, Any]:
     part = {key: data[key] for key in _WELD_TABLES if key in data}
     part["sheet"] = [
         {key: value for key, value in one.items() if key in _SHEET_KEYS} for one in data["sheet"]

@@ -68,4 +68,4 @@ def book_for(desk: Desk, joint: JointView) -> RuleBook:
     cited = joint.procedure
     if cited is None or cited.rule or not isinstance(cited.authority, MakerProcedure):
         return book
-    return book.with_filed([rule_of_procedure(cited.authority, f"joint/{joint.id}")])
+    return book.with_filed([rule_of_procedure(cited.authority, f"joint/{joint.id}", joint.ways)])

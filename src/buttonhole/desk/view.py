@@ -15,7 +15,7 @@ from buttonhole.desk.arc_view import ArcView
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.procedure.authority import Deviation, MakerProcedure
 from buttonhole.procedure.joining.circumstances import Circumstances
-from buttonhole.procedure.joining.method import JoiningMethod
+from buttonhole.procedure.joining.method import SQUEEZE, JoiningMethod
 from buttonhole.procedure.release import Release
 from buttonhole.units import BadInput
 from buttonhole.weld.spot.set_up import SpotSetUp
@@ -82,11 +82,6 @@ class ProcedureView:
     def is_deviation(self) -> bool:
         """Whether the joint deviates from the maker's procedure."""
         return isinstance(self.authority, Deviation)
-
-    @property
-    def is_forbidden(self) -> bool:
-        """Whether the maker's page forbids a spot weld here, or names another way."""
-        return isinstance(self.authority, MakerProcedure) and not self.authority.allows_spot
 
 
 @dataclass(frozen=True, slots=True)
@@ -284,6 +279,22 @@ class JointView:
         if self.spot_stack is None:
             raise BadInput("joint", "is welded by an arc; this step is for spot welds")
         return self.spot_stack
+
+    @property
+    def ways(self) -> tuple[JoiningMethod, ...]:
+        """The ways of joining it is described for: a spot, in adhesive or not, or its arc's."""
+        return SQUEEZE if self.arc is None else (self.arc.way,)
+
+    @property
+    def is_forbidden(self) -> bool:
+        """Whether the maker's cited text forbids the weld it is described for, or names another."""
+        cited = self.procedure.authority if self.procedure else None
+        return isinstance(cited, MakerProcedure) and not cited.allows(self.ways)
+
+    @property
+    def deviates(self) -> bool:
+        """Whether two people signed a deviation."""
+        return self.procedure is not None and self.procedure.is_deviation
 
     @property
     def release(self) -> ReleaseView | None:

@@ -1,6 +1,7 @@
 """By whose word a joint is welded; the order is fixed and the vehicle maker stands first."""
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from enum import IntEnum
@@ -60,8 +61,8 @@ class MakerProcedure:
     """What the vehicle maker says about this joint, and who read it where and when.
 
     ``permits`` is false when the maker's text forbids this way of welding here. ``method`` is the
-    way of joining the text names (``procedure.joining.method``); empty: it speaks of the spot weld
-    at hand.
+    way of joining the text names (``procedure.joining.method``); empty: it speaks of the weld at
+    hand.
 
     Raises
     ------
@@ -79,10 +80,9 @@ class MakerProcedure:
     permits: bool = True
     method: str = ""
 
-    @property
-    def allows_spot(self) -> bool:
-        """Whether it allows a spot weld here, in adhesive or not."""
-        return self.permits and self.method in ("", "spot", "weld_bond")
+    def allows(self, ways: Iterable[str]) -> bool:
+        """Whether it allows one of these ways of joining; unnamed it is the one at hand."""
+        return self.permits and (not self.method or self.method in ways)
 
     def __post_init__(self) -> None:
         """Refuse an entry that nobody could find again."""

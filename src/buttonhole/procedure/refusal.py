@@ -61,7 +61,7 @@ def joining_refusals(
                 "Ask the maker and file the answer, or have a deviation signed by two people.",
             )
         )
-    makers = isinstance(authority, MakerProcedure) and authority.allows_spot
+    makers = isinstance(authority, MakerProcedure) and authority.allows(SQUEEZE)
     if makers and spot.is_makers and spot.standing is Standing.REJECTED:
         found.append(
             Refusal(

@@ -216,7 +216,7 @@ def _authority(authority: MakerProcedure | Deviation | None, now: datetime) -> l
     if isinstance(authority, Deviation):
         return []
     found = []
-    if not authority.allows_spot:
+    if not authority.allows(SQUEEZE):
         named = f" It names: {authority.method}." if authority.permits else ""
         found.append(
             Refusal(

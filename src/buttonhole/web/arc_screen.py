@@ -85,7 +85,7 @@ def arc_steps(view: JointView, arc: ArcView, at: str) -> tuple[Step, ...]:
     here = f"/joints/{view.id}"
     found = [
         ("Joint", True, f"{here}/sheets"),
-        ("Procedure", view.procedure is not None, f"{here}/procedure"),
+        ("Method", view.procedure is not None, f"{here}/method"),
         ("Set-up", arc.set_up is not None, f"{here}/arc"),
     ]
     if arc.kind is ArcKind.PLUG:

@@ -183,7 +183,7 @@ def _procedure_first(view: JointView, weld: str) -> Next | None:
             "Give the procedure",
             f"{here}/procedure",
         )
-    if view.procedure.is_forbidden:
+    if view.is_forbidden:
         named = getattr(view.procedure.authority, "method", "")
         return Next(
             "The maker names another way here" if named else f"The maker forbids a {weld} here",

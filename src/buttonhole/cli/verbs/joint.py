@@ -43,13 +43,17 @@ def add(
     record: RecordOption = None,
     json: JsonOption = False,
 ) -> None:
-    """Add a joint to a job: its sheets are those of the weld file."""
+    """Add a joint to a job: its sheets, and what is around them, are those of the weld file."""
+    from buttonhole.desk.decide_method import TellCircumstances, tell_circumstances
     from buttonhole.desk.describe_arc_joint import DescribeArcJoint, describe_arc_joint
     from buttonhole.desk.describe_joint import DescribeJoint, describe_joint
+    from buttonhole.desk.joint_file import read_joint_file
     from buttonhole.desk.weld_file import read_arc_keys, read_weld_file
+    from buttonhole.procedure.joining.circumstances import Circumstances
 
     keys = read_arc_keys(file)
     stack = read_weld_file(file).stack if keys is None else None
+    around = read_joint_file(file).joint.circumstances if keys is None else Circumstances()
     with desk_at(record, by) as desk:
         found = find_job(desk, job)
         if any(one.name.casefold() == name.casefold() for one in found.joints):
@@ -60,6 +64,8 @@ def add(
         elif stack is not None:
             by_spots = DescribeJoint(found.id, name, stack, where, old_spots, note)
             joint = describe_joint(desk, by_spots)
+            if around.is_told:
+                joint = tell_circumstances(desk, TellCircumstances(joint.id, joint.seen, around))
     tell(joint, json)
 
 

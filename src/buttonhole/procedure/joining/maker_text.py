@@ -1,6 +1,7 @@
 """What a text of the vehicle maker, a local code or the shop says, turned into a rule."""
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
@@ -164,13 +165,24 @@ def rule_of(
     )
 
 
-def rule_of_procedure(cited: MakerProcedure, scope: str) -> Rule:
-    """Return the rule a cited page makes: it names a method, or it speaks of the spot at hand.
+def rule_of_procedure(cited: MakerProcedure, scope: str, ways: Iterable[JoiningMethod]) -> Rule:
+    """Return the rule a cited page makes: it names a method, or it speaks of the weld at hand.
 
-    A page cited with no method named is about the weld this joint was going to get, a spot, in
-    adhesive or not.
+    Parameters
+    ----------
+    cited : MakerProcedure
+        The page.
+    scope : str
+        Subject of the record it is cited for.
+    ways : iterable of JoiningMethod
+        The weld this joint was going to get; a page that names no method is about it.
+
+    Returns
+    -------
+    Rule
+        A method that is named is required, one that is not is permitted, or forbidden.
     """
-    methods = cited.method or "|".join(SQUEEZE)
+    methods = cited.method or "|".join(ways)
     effect = Effect.REJECT
     if cited.permits:
         effect = Effect.REQUIRE if cited.method else Effect.ACCEPT

@@ -82,7 +82,7 @@ def ask_circumstances(request: Request, joint_id: str, desk: Reading) -> Respons
 def take_circumstances(request: Request, joint_id: str, form: Form, desk: Writing) -> Response:
     """Keep what is around the joint."""
     screen = joint_screen(desk, joint_id, STEP)
-    told = read_circumstances(form, len(screen.view.stack.sheets))
+    told = read_circumstances(form, steel_sheets(screen))
     if told is not None:
         try:
             seen = form.text("seen") or None
@@ -246,7 +246,7 @@ def _circumstances_page(
         offered=choices,
         near=NEAR,
         methods=method_choices(),
-        count=len(screen.view.stack.sheets),
+        count=steel_sheets(screen),
     )
 
 
@@ -264,6 +264,11 @@ def _answer_page(
         whose=(("", tuple((one.value, one.words) for one in (*MAKERS, Whose.CODE))),),
         says=(("", tuple((one.value, one.value) for one in Says)),),
     )
+
+
+def steel_sheets(screen: Screen) -> int:
+    """How many sheets the record can name as steel only; an arc weld's file names aluminium."""
+    return len(screen.view.stack.sheets) if screen.view.arc is None else 0
 
 
 def tone(one: MethodStanding) -> str:
