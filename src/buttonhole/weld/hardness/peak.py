@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from statistics import fmean
 
+from buttonhole.joint.hardness_tensile import Converted, hardness_of_tensile
 from buttonhole.joint.steel import Family, Steel
 from buttonhole.weld.estimate import Estimate
 from buttonhole.weld.hardness.formula import (
@@ -21,7 +22,6 @@ from buttonhole.weld.hardness.formula import (
 from buttonhole.weld.metallurgy import (
     AUSTENITIC_HARDNESS,
     RELATIVE_SPREAD,
-    TENSILE_OVER_HARDNESS,
     UNKNOWN_AS,
 )
 
@@ -31,8 +31,7 @@ LEAN_RISE = 60.0  # HV, most that so lean a steel rises over its sheet in an arc
 CARBON_DOUBT = 0.02  # wt%, of a heat against the typical composition of its grade; judged
 FASTEST = 1e-3  # s; no weld cools faster
 SOFTEST_BODY = 84.0  # HV, of the softest body sheet (270 MPa); arithmetic
-# Hardness per strength: sheet that nobody welded [Pa/HV]; from memory
-STRENGTH_PER_HARDNESS = Estimate(TENSILE_OVER_HARDNESS, 3.0e6, 3.3e6)
+CONVERTED = (250e6, 2180e6)  # Pa, strengths that the conversion covers; iso-18265
 OVER_LEAST, MOST_OVER_LEAST = 1.05, 1.2  # -, tensile strength over the least of an open range
 
 SOFTER_THAN_SHEET = "the zone beside the weld comes out no harder than the hardest sheet was"
@@ -100,17 +99,22 @@ def base_hardness(steel: Steel) -> Estimate:
 
     Sources
     -------
-    handbook-memory (conversion)
+    iso-18265 (conversion, read to 470 HV as quoted)
     """
-    least, most = steel.tensile_range
     if steel.is_unknown:
-        hardest = steel.tensile_strength / STRENGTH_PER_HARDNESS.low
+        hardest = _converted(steel.tensile_strength, steel).high
         return Estimate(hardest, SOFTEST_BODY, hardest)
+    least, most = steel.tensile_range
     least = least or steel.tensile_strength
     value = 0.5 * (least + most) if math.isfinite(most) else OVER_LEAST * least
     most = most if math.isfinite(most) else MOST_OVER_LEAST * least
-    per = STRENGTH_PER_HARDNESS
-    return Estimate(value / per.value, least / per.high, most / per.low)
+    low, middle, high = (_converted(one, steel) for one in (least, value, most))
+    return Estimate(middle.value, low.low, high.high)
+
+
+def _converted(strength: float, steel: Steel) -> Converted:
+    first, last = CONVERTED
+    return hardness_of_tensile(min(max(strength, first), last), steel.family)
 
 
 def arc_hardening(steel: Steel, cooling: Estimate) -> Hardening:
