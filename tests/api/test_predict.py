@@ -107,3 +107,22 @@ def test_where_no_quick_answer_can_be_given_the_solver_gives_it(
     for answer in (found, solved):
         answer.pop("solver_seconds")
     assert found == solved
+
+
+def test_strength_takes_the_same_keys_and_answers_as_the_command_line(
+    client: TestClient, weld: dict[str, Any], capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = str(EXAMPLES / "two_sheets.toml")
+    assert run(["strength", file, "--load", "9 kN", "--maker-count", "4", "--json"]) == DONE
+    expected = json.loads(capsys.readouterr().out)
+    answer = client.post("/api/strength?required_load=9 kN&maker_count=4", json=weld)
+    assert answer.status_code == 200
+    found = answer.json()
+    for one in (expected, found):
+        one["welds"][0].pop("name")
+        one["weakest"].pop("weld")
+    assert found == expected
+    refused = client.post("/api/strength?pull=sideways", json=weld)
+    assert refused.status_code == 422
+    assert refused.json()["error"]["key"] == "pull"
+    assert client.post("/api/strength?required_load=9", json=weld).status_code == 422

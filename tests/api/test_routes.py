@@ -60,6 +60,7 @@ def test_only_the_api_is_described_for_programs(app: FastAPI, client: TestClient
         "/api/steels/curves",
         "/api/steels/found",
         "/api/steels/unknown",
+        "/api/strength",
     ]
     assert client.get("/docs").status_code == 404
 

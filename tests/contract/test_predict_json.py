@@ -46,6 +46,8 @@ MAYBE_IN_CYCLE = {
 }
 ALONE = {
     "metallurgy",
+    "strength",
+    "failure",
     "process", "interfaces", "solver_seconds", "warnings", "cautions", "model_version",
     "sheets", "hold", "thermal_cycles", "condition", "condition_effects",
 }  # fmt: skip

@@ -12,7 +12,7 @@ from buttonhole.weld.arc.machine_map import OperatingPoint
 from buttonhole.weld.arc.plug.joint import PlugJoint
 from buttonhole.weld.arc.plug.result import PlugInterface, PlugWeld
 from buttonhole.weld.arc.set_up import ArcSetUp
-from buttonhole.weld.arc.strength import Holding, PlugMade, plug_strength
+from buttonhole.weld.arc.strength import Holding, PlugMade, Pull, plug_strength
 from buttonhole.weld.estimate import Estimate
 from buttonhole.weld.hardness.of_arc import ArcMetal, plug_metal
 from buttonhole.weld.hardness.zone import strength_left
@@ -70,7 +70,7 @@ def plug_answer(weld: PlugWeld, joint: PlugJoint, set_up: ArcSetUp, number: str)
             for place, sheet in enumerate(sheets)
         ],
         "metallurgy": metal_answer(metal.peak, steels, metal.soft, metal.zinc),
-        "strength": strength_answer(_held(weld, joint, set_up, metal), "N"),
+        "strength": strength_answer(plug_held(weld, joint, set_up, metal), "N"),
         "solver_seconds": weld.solver_seconds,
         "warnings": list(
             dict.fromkeys([*weld.warnings, *metal_warnings(steels, metal.soft, metal.zinc)])
@@ -129,17 +129,24 @@ def strength_answer(held: tuple[Holding, ...], unit: str) -> list[dict[str, Any]
         {
             "interface": one.index,
             "pull": one.pull.value,
-            **figure_answer("load", unit, one.load, factor),
+            **_load(one, one.load, unit, factor),
             "weakest": one.weakest.link.value,
             "why": one.weakest.why,
             "links": [
-                {"link": each.link.value, **figure_answer("load", unit, each.load, factor)}
+                {"link": each.link.value, **_load(one, each.load, unit, factor)}
                 for each in one.links
             ],
         }
         for one in held
     ]
     return answered or None
+
+
+def _load(one: Holding, load: Estimate, unit: str, factor: float) -> dict[str, Any]:
+    """A load, or the torque of a twist."""
+    if one.pull is Pull.TORSION:
+        return figure_answer("torque", "Nm", load)
+    return figure_answer("load", unit, load, factor)
 
 
 def _interface(one: PlugInterface) -> dict[str, Any]:
@@ -152,10 +159,27 @@ def _interface(one: PlugInterface) -> dict[str, Any]:
     }
 
 
-def _held(
+def plug_held(
     weld: PlugWeld, joint: PlugJoint, set_up: ArcSetUp, metal: ArcMetal
 ) -> tuple[Holding, ...]:
-    """Loads of the plug; none where a steel is not known, as its strength is not."""
+    """Loads of the plug; none where a steel is not known, as its strength is not.
+
+    Parameters
+    ----------
+    weld : PlugWeld
+        The prediction.
+    joint : PlugJoint
+        What it was made for.
+    set_up : ArcSetUp
+        How it is welded.
+    metal : ArcMetal
+        What its heat leaves of the steel.
+
+    Returns
+    -------
+    tuple of Holding
+        Two for each interface.
+    """
     sheets = joint.stack.sheets
     if any(one.steel.is_unknown for one in sheets):
         return ()

@@ -48,7 +48,7 @@ def seam_answer(
     said = dangers(described.coatings, point.current.value)
     brazed = described.set_up.wire.metal in BRONZE
     metal = seam_metal(weld, described.joint, described.coatings)
-    held = _held(weld, described, metal)
+    held = seam_held(weld, described, metal)
     steels = [one.metal.steel for one in described.joint.sheets]
     names = [one.name for one in weld.sheets]
     metal_said = metal_warnings(steels, metal.soft, metal.zinc, names)
@@ -140,8 +140,23 @@ def _back_mark(weld: SeamWeld) -> str:
     return "faint" if weld.back_peak.value >= TINT else "none"
 
 
-def _held(weld: SeamWeld, described: SeamWeldFile, metal: ArcMetal) -> Holding | None:
-    """What a lap holds; None for a butt, and where a strength is not known."""
+def seam_held(weld: SeamWeld, described: SeamWeldFile, metal: ArcMetal) -> Holding | None:
+    """What a lap holds; None for a butt, and where a strength is not known.
+
+    Parameters
+    ----------
+    weld : SeamWeld
+        The prediction.
+    described : SeamWeldFile
+        What it was made for.
+    metal : ArcMetal
+        What its heat leaves of the steel.
+
+    Returns
+    -------
+    Holding or None
+        Loads per length.
+    """
     joint = described.joint
     steels = [one.metal.steel for one in (joint.upper, joint.lower)]
     known = [one for one in steels if one is not None and not one.is_unknown]

@@ -8,10 +8,12 @@ from buttonhole.coupon.verdict import required_diameter
 from buttonhole.desk.condition_answer import condition_answer, effects_answer
 from buttonhole.desk.figures import figure_answer, interval_answer, maybe_answer
 from buttonhole.desk.metal_answer import metal_answer
+from buttonhole.desk.spot_strength import spot_holding_answer
 from buttonhole.joint.stack_up import FayingInterface, StackUp, cautions
 from buttonhole.weld.hardness.of_spot import SpotMetal
 from buttonhole.weld.spot.result import InterfaceWeld, SpotWeld, ThermalCycle
 from buttonhole.weld.spot.zones import SheetZones
+from buttonhole.weld.strength.of_spot import spot_made
 
 
 def spot_answer(
@@ -57,6 +59,7 @@ def spot_answer(
             metal.peak, [one.steel for one in stack.sheets], metal.soft, metal.zinc
         ),
         "sheets": [_sheet_answer(one, stack) for one in weld.sheets],
+        **spot_holding_answer(spot_made(weld, metal, stack))[0],
         "hold": _hold_answer(weld),
         "thermal_cycles": [_cycle_answer(one) for one in weld.cycles],
         "condition": condition_answer(weld.condition),

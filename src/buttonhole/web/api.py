@@ -15,8 +15,10 @@ from buttonhole.desk.quick_answer import quick_answer
 from buttonhole.desk.rule_book import rule_book
 from buttonhole.desk.rules import listed_rules, rule_for
 from buttonhole.desk.spot_answer import spot_answer
+from buttonhole.desk.strength_of_joint import StrengthAsked, strength_of_joint
 from buttonhole.desk.weld_file import arc_weld_file_from, is_arc_weld, weld_file_from
 from buttonhole.procedure.joining.decide import decide
+from buttonhole.units import parse
 from buttonhole.web.faults import RESPONSES, Unreadable
 from buttonhole.web.predicted import predicted_metal
 from buttonhole.web.shop import Reading
@@ -87,3 +89,18 @@ def predict(data: WeldFileBody) -> Response:
     )
     answer = spot_answer(weld, metal, described.stack, criterion, listed_rules())
     return JSONResponse(plain_answer(answer))
+
+
+@router.post("/strength")
+def strength(
+    data: WeldFileBody,
+    required_load: str | None = None,
+    maker_count: int | None = None,
+    efficiency: float | None = None,
+    pull: str = "lap_shear",
+) -> Response:
+    """What one weld holds, and how many a joint needs; the body has the keys of a weld file."""
+    load = None if required_load is None else parse(required_load, "force", "required_load")
+    described = arc_weld_file_from(data) if is_arc_weld(data) else weld_file_from(data)
+    asked = StrengthAsked(load, maker_count, efficiency, pull)
+    return JSONResponse(plain_answer(strength_of_joint([("weld", described)], asked)))

@@ -21,6 +21,7 @@ from buttonhole.cli.verbs import (
     set_up,
     sources,
     steel,
+    strength,
     tip,
     what_if,
     window,
@@ -49,6 +50,9 @@ app.command("window", short_help=_("The currents between too small and splash.")
 app.command("run", short_help=_("One weld after the other: how warm the caps get."))(run.run)
 app.command("propose", short_help=_("A set-up from physics, inside what a machine can do."))(
     propose.propose
+)
+app.command("strength", short_help=_("What welds hold, how they let go, how many it takes."))(
+    strength.strength
 )
 app.command("judge", short_help=_("What torn welds mean under a rule."))(judge.judge)
 app.command("inside", short_help=_("What is fused inside a plug, by what can be seen on it."))(

@@ -40,6 +40,8 @@ class Pull(StrEnum):
 
     SHEAR = "lap_shear"  # sheets past each other
     ACROSS = "cross_tension"  # sheets apart
+    PEEL = "peel"  # one flange bent off the other
+    TORSION = "torsion"  # sheets turned on each other
 
 
 class Link(StrEnum):
@@ -59,6 +61,9 @@ class Link(StrEnum):
     BRAZED_UPPER = "upper_brazed_face"
     UPPER_SHEET = "upper_sheet"
     LOWER_SHEET = "lower_sheet"
+    NUGGET = "nugget"
+    BUTTON_A = "button_of_side_a"
+    BUTTON_B = "button_of_side_b"
 
 
 WHY = {
@@ -79,12 +84,15 @@ WHY = {
     Link.BRAZED_UPPER: "The brazed face on the upper sheet parts: wet it wider.",
     Link.UPPER_SHEET: "The upper sheet tears beside the seam: the seam is stronger than the sheet.",
     Link.LOWER_SHEET: "The lower sheet tears beside the seam: the seam is stronger than the sheet.",
+    Link.NUGGET: "It parts through the nugget at the interface: a larger nugget holds more.",
+    Link.BUTTON_A: "A button pulls out of the sheet on side A: the usual way of a sound weld.",
+    Link.BUTTON_B: "A button pulls out of the sheet on side B: the usual way of a sound weld.",
 }
 
 
 @dataclass(frozen=True, slots=True)
 class LinkLoad:
-    """One link and the ``load`` it gives way at: [N], of a seam [N/m]."""
+    """One link and the ``load`` it gives way at: [N], of a seam [N/m], of a twist [N m]."""
 
     link: Link
     load: Estimate
@@ -110,7 +118,7 @@ class Holding:
 
     @property
     def load(self) -> Estimate:
-        """What all links together hold [N], of a seam [N/m]: at each end the least of them."""
+        """What all links together hold, as each of them: at each end the least of them [N]."""
         return Estimate(
             self.weakest.load.value,
             min(one.load.low for one in self.links),
