@@ -33,7 +33,7 @@ class FailureMode(StrEnum):
 class CriticalDiameter:
     """From which nugget diameter a button pulls out [m], by each model and over all of them."""
 
-    by_model: tuple[tuple[str, float, str], ...]  # name, m, key in the bibliography
+    by_model: tuple[tuple[str, float, str], ...]  # m; name before it, key in the bibliography after
     estimate: Estimate  # m; value: the middle model
 
 
