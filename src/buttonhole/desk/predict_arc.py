@@ -1,8 +1,6 @@
 """Predict the arc weld of a weld file."""
 
 from typing import TYPE_CHECKING, Any
-from collections.abc import Callable
-from typing import Any, TypeVar
 
 from buttonhole.desk.plug_answer import plug_answer
 from buttonhole.desk.seam_answer import seam_answer
@@ -19,7 +17,6 @@ ArcWeldFile = PlugWeldFile | SeamWeldFile
 # Members over what is doubted while a setting is moved; a table of them needs no more.
 FEW_PLUGS, FEW_SEAMS = 24, 6
 
-T = TypeVar("T")
 SET_KEYS = frozenset(
     {"gas", "wire", "wire_diameter", "wire_feed_speed", "arc_voltage", "contact_tube_distance"}
     | {"arc_time", "travel_speed", "work_angle", "travel_angle", "aim_offset"}
@@ -61,23 +58,6 @@ def solve_arc(described: ArcWeldFile, *, quick: bool = False) -> "PlugWeld | Sea
     -------
     PlugWeld or SeamWeld
         In SI units, with its section.
-    if isinstance(described, PlugWeldFile):
-        return computed(lambda: _plug(described))
-    return computed(lambda: _seam(described))
-
-
-def computed(work: Callable[[], T]) -> T:
-    """Do what the solvers of arc welds do, and say in one line what they can't.
-
-    Parameters
-    ----------
-    work : callable
-        Predicts something.
-
-    Returns
-    -------
-    object
-        What it predicts.
 
     Raises
     ------
@@ -91,7 +71,6 @@ def computed(work: Callable[[], T]) -> T:
         if isinstance(described, PlugWeldFile):
             return _plug(described, quick=quick)
         return _seam(described, quick=quick)
-        return work()
     except (PlugFailed, SeamFailed) as failed:
         raise BadInput(
             "set_up",

@@ -151,13 +151,14 @@ def _spot(name: str, described: WeldFile) -> "tuple[dict[str, Any], Part]":
 
 def _plug(name: str, described: PlugWeldFile) -> "tuple[dict[str, Any], Part]":
     from buttonhole.desk.plug_answer import plug_held, strength_answer
-    from buttonhole.desk.predict_arc import computed
-    from buttonhole.weld.arc import plug
+    from buttonhole.desk.predict_arc import solve_arc
+    from buttonhole.weld.arc.plug.result import PlugWeld
     from buttonhole.weld.hardness.of_arc import plug_metal
     from buttonhole.weld.strength.weakest import Part
 
     joint, set_up = described.joint, described.set_up
-    weld = computed(lambda: plug.predict(joint, set_up))
+    weld = solve_arc(described)
+    assert isinstance(weld, PlugWeld)  # noqa: S101 - solved for this very file
     held = plug_held(weld, joint, set_up, plug_metal(weld, joint))
     answer = {
         "name": name,
@@ -170,16 +171,15 @@ def _plug(name: str, described: PlugWeldFile) -> "tuple[dict[str, Any], Part]":
 
 def _seam(name: str, described: SeamWeldFile) -> "tuple[dict[str, Any], Part]":
     from buttonhole.desk.plug_answer import strength_answer
-    from buttonhole.desk.predict_arc import computed, refuse_pairs
+    from buttonhole.desk.predict_arc import solve_arc
     from buttonhole.desk.seam_answer import seam_held
-    from buttonhole.weld.arc import seam
+    from buttonhole.weld.arc.seam.result import SeamWeld
     from buttonhole.weld.arc.wire import BRONZE
     from buttonhole.weld.hardness.of_arc import seam_metal
     from buttonhole.weld.strength.weakest import Part
 
-    refuse_pairs(described)
-    joint = described.joint
-    weld = computed(lambda: seam.predict_set_up(joint, described.set_up, described.runs))
+    joint, weld = described.joint, solve_arc(described)
+    assert isinstance(weld, SeamWeld)  # noqa: S101 - solved for this very file
     found = seam_held(weld, described, seam_metal(weld, joint, described.coatings))
     held = () if found is None else (found,)
     process = "braze" if described.set_up.wire.metal in BRONZE else "seam"

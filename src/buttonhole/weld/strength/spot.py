@@ -219,8 +219,8 @@ def button_factor(strength: float) -> Estimate:
 
     Sources
     -------
-    radakovic-2008, pouranvari-2010 (constants from memory); data-in-brief-2025 (fitted); aws-c1-1
-    (low end of soft sheet, read)
+    radakovic-2008, pouranvari-2010 (constants from memory); data-in-brief-2025 (fitted);
+    aws-c1-1 (low end of soft sheet, read)
     """
     soft, strong = SOFT_FACTOR, STRONG_FACTOR
     share = min(max((strength - SOFT_TO) / (STRONG_FROM - SOFT_TO), 0.0), 1.0)
