@@ -8,9 +8,8 @@ import numpy as np
 from benchmarks.learning_shops import Shop, drawn_shop, judged_by_size, set_near, torn
 from buttonhole.coupon.statistics import tolerance_factor_one_sided
 from buttonhole.coupon.verdict import Outcome
+from buttonhole.learning.case import Case, JudgedCoupon
 from buttonhole.learning.decision import (
-    Case,
-    JudgedCoupon,
     ReleaseDecision,
     ReleaseRule,
     Step,
@@ -86,11 +85,13 @@ def ours(
     history: Sequence[LearningCoupon],
     rule: ReleaseRule,
     seed: int,
-) -> tuple[ReleaseDecision, int, list[ReleaseDecision]]:
+) -> tuple[ReleaseDecision | None, int, list[ReleaseDecision]]:
     """The program's rule: tear on until it decides."""
     case = Case(shop.model, shop.joint, shop.point, shop.current)
-    every = []
+    every: list[ReleaseDecision] = []
     for used in range(1, MOST + 1):
+        if coupons[used - 1].outcome is Outcome.REJECT:  # refused by the criterion, see ``decide``
+            return None, used, every
         found = decide(case, coupons[:used], history, seed=seed, rule=rule, explain=False)
         every.append(found)
         if found.step is not Step.ANOTHER:
@@ -114,7 +115,8 @@ def study(
         for name, rival in RIVALS.items():
             scores[name].add(shop, *rival(coupons, least[0]))
         found, used, every = ours(shop, coupons, past, rule or ReleaseRule(), number + 1)
-        scores["this program"].add(shop, found.step is Step.RELEASE, used)
+        released = found is not None and found.step is Step.RELEASE
+        scores["this program"].add(shop, released, used)
         said += [(one.chance.value, shop.good) for one in every if one.chance and one.model_votes]
     return scores, said
 

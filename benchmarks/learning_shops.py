@@ -20,7 +20,7 @@ from buttonhole.joint.sheet import Sheet
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.joint.steel import find_steel
 from buttonhole.learning.beliefs import PLUG, SPOT, Beliefs
-from buttonhole.learning.decision import JudgedCoupon
+from buttonhole.learning.case import JudgedCoupon
 from buttonhole.learning.evidence import Evidence, Kind, LearningCoupon
 from buttonhole.learning.model import LearnedJoint, Model
 from buttonhole.learning.outcomes import drawn_coupon

@@ -4,7 +4,8 @@ import pytest
 
 from buttonhole.coupon.difference import Surroundings, differences
 from buttonhole.coupon.verdict import Outcome
-from buttonhole.learning.decision import Case, JudgedCoupon, ReleaseRule, Step, decide, judged
+from buttonhole.learning.case import Case, JudgedCoupon, judged
+from buttonhole.learning.decision import ReleaseRule, Step, decide
 from buttonhole.learning.evidence import Evidence, Kind, LearningCoupon
 from buttonhole.learning.model import Model
 from buttonhole.units import BadInput

@@ -13,18 +13,18 @@ from enum import StrEnum
 import numpy as np
 from numpy.typing import NDArray
 
-from buttonhole.coupon.difference import Difference, Level
+from buttonhole.coupon.difference import Level
 from buttonhole.coupon.statistics import (
     Counting,
     counting_alone,
     tolerance_factor_one_sided,
 )
-from buttonhole.coupon.verdict import Outcome, Verdict
+from buttonhole.coupon.verdict import Outcome
+from buttonhole.learning.case import Case, JudgedCoupon
 from buttonhole.learning.evidence import Evidence, Kind, LearningCoupon
 from buttonhole.learning.foresight import ranks_in_order, with_evidence
-from buttonhole.learning.model import LearnedJoint, Model
-from buttonhole.learning.posterior import Outlook, Posterior, learn, outlook
-from buttonhole.units import BadInput
+from buttonhole.learning.model import Model
+from buttonhole.learning.posterior import GOOD_SHARE, Outlook, Posterior, learn, outlook
 from buttonhole.weld.estimate import Estimate
 
 Array = NDArray[np.float64]
@@ -49,7 +49,7 @@ class ReleaseRule:
     """
 
     chance: float = 0.95  # -
-    assurance: float = 0.94  # -
+    assurance: float = 0.95  # -
     strict_chance: float = 0.97  # -
     strict_assurance: float = 0.97  # -
     give_up: float = 0.30  # -
@@ -66,63 +66,6 @@ class Step(StrEnum):
     ANOTHER = "another_coupon"
     MOVE = "move_the_set_up"
     REFUSE = "refuse"
-
-
-@dataclass(frozen=True, slots=True)
-class JudgedCoupon:
-    """A coupon of the series with its verdict and how it differs from the joint.
-
-    ``outcome``: the worst of its interfaces.
-    """
-
-    coupon: LearningCoupon
-    outcome: Outcome
-    differences: tuple[Difference, ...] = ()
-
-    @property
-    def like_the_joint(self) -> bool:
-        """Nothing that matters is different."""
-        return not any(each.level is Level.RED for each in self.differences)
-
-
-_WORST = (
-    Outcome.REJECT,
-    Outcome.INVALID,
-    Outcome.UNDECIDED,
-    Outcome.ACCEPT_NOTE,
-    Outcome.ACCEPT,
-)
-
-
-def judged(
-    coupon: LearningCoupon, verdicts: Sequence[Verdict], differences: Sequence[Difference] = ()
-) -> JudgedCoupon:
-    """Put a coupon and the verdicts on its interfaces together.
-
-    Parameters
-    ----------
-    coupon : LearningCoupon
-        As it teaches the machine.
-    verdicts : sequence of Verdict
-        One for each interface.
-    differences : sequence of Difference
-        Between it and the joint.
-
-    Returns
-    -------
-    JudgedCoupon
-        A splashed one is not accepted, whatever its diameter.
-
-    Raises
-    ------
-    BadInput
-        No verdict.
-    """
-    if not verdicts:
-        raise BadInput("verdicts", "are missing; judge the coupon first")
-    outcomes = [each.outcome for each in verdicts]
-    worst = min(outcomes, key=_WORST.index)
-    return JudgedCoupon(coupon, Outcome.REJECT if coupon.splashed else worst, tuple(differences))
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,23 +113,6 @@ class ReleaseDecision:
     seed: int
 
 
-@dataclass(frozen=True, slots=True)
-class Case:
-    """What is asked: a setting of a joint on a machine, and how many welds of it."""
-
-    model: Model
-    joint: str
-    point: tuple[float, ...]  # SI
-    current: float = 0.0  # A
-    welds: int = 1
-    recheck: bool = False  # a quiet chart and enough earlier coupons that agree
-
-    @property
-    def of(self) -> LearnedJoint:
-        """The joint itself."""
-        return self.model.joints[self.joint]
-
-
 def decide(
     case: Case,
     series: Sequence[JudgedCoupon],
@@ -230,7 +156,7 @@ def decide(
     if explain and counted and votes:
         carried = _carried(case, counted, posterior, seen, engine)
     if carried and step is Step.RELEASE:
-        overturns = _overturns(case, posterior, seen, rule, len(history))
+        overturns = _overturns(case, posterior, seen, rule, _torn_before(history))
     return ReleaseDecision(
         step=step,
         counting=counting,
@@ -283,10 +209,20 @@ def _conflict(before: Posterior, coupons: Sequence[LearningCoupon]) -> tuple[boo
     ]
 
 
+def _torn_before(history: Sequence[LearningCoupon]) -> int:
+    """How many earlier coupons were torn; a meter reading alone is none."""
+    return sum(any(each.kind is not Kind.METER for each in one.evidence) for one in history)
+
+
+def _earlier(history: Sequence[LearningCoupon]) -> str:
+    count = _torn_before(history)
+    return "1 earlier coupon" if count == 1 else f"{count} earlier coupons"
+
+
 def _needed(case: Case, history: Sequence[LearningCoupon], rule: ReleaseRule) -> int:
-    if case.recheck and len(history) >= WELL_KNOWN:
+    if case.recheck and _torn_before(history) >= WELL_KNOWN:
         return 1
-    return rule.at_least if history else max(rule.new_shop, rule.at_least)
+    return rule.at_least if _torn_before(history) else max(rule.new_shop, rule.at_least)
 
 
 def _limits(
@@ -318,7 +254,7 @@ def _step(
         return Step.REFUSE, ["A coupon is not accepted by the criterion; no chance outweighs it."]
     counted = [each for each in series if each.like_the_joint and each.outcome.accepted]
     torn = sum(each.outcome is not Outcome.INVALID for each in series)
-    enough, why = _enough(case, counted, posterior, seen, rule, (votes, len(history)))
+    enough, why = _enough(case, counted, posterior, seen, rule, (votes, _torn_before(history)))
     undecided = bool(series) and series[-1].outcome is Outcome.UNDECIDED
     needed = _needed(case, history, rule)
     if enough and len(counted) >= needed and not undecided:
@@ -418,19 +354,21 @@ def _odds(chance: float) -> float:
 def _overturns(
     case: Case, posterior: Posterior, seen: Outlook, rule: ReleaseRule, history_size: int
 ) -> float:
-    """Largest diameter of one more coupon that would take the release away [m]."""
+    """Diameter of one more coupon up to which it would take the release away [m]."""
     chance, assurance, _ = _limits(case, posterior, history_size, rule)
     worst = max(case.of.least)
     face = case.of.least.index(worst)
-    for step in range(40, 0, -1):
-        size = worst + (step - 10) * 0.05e-3
+    found = worst
+    for step in range(40):
+        size = worst + 0.05e-3 * step
         one = Evidence(Kind.MEASURED, face, size, uncertainty=0.1e-3)
         coupon = LearningCoupon("next", case.joint, case.point, (one,), case.current)
         weight = with_evidence(posterior, coupon)
-        good = float(weight @ seen.good)
-        if size < worst or good < chance or float(weight @ (seen.good >= 0.9)) < assurance:
-            return max(size, worst)
-    return worst
+        good, sure = float(weight @ seen.good), float(weight @ (seen.good >= GOOD_SHARE))
+        if good >= chance and sure >= assurance:
+            break
+        found = size
+    return found
 
 
 def _percent(share: float) -> str:
@@ -456,7 +394,7 @@ def _words(
     if votes:
         good = seen.chance
         said.append(
-            f"With the physics model and {len(history)} earlier coupons of this machine "
+            f"With the physics model and {_earlier(history)} of this machine "
             f"{100.0 * good.value:.0f} in 100 such welds are expected to be good (between "
             f"{100.0 * good.low:.0f} and {100.0 * good.high:.0f}); of {case.welds} welds "
             f"{case.welds * (1.0 - good.value):.1f} are expected not to be."

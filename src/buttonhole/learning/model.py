@@ -278,6 +278,11 @@ class CouponLikelihood:
             found -= 0.5 * off**2
         return found
 
+    @property
+    def teaches(self) -> bool:
+        """There is evidence that moves a guess; splashed coupons alone do not."""
+        return bool(self._seen or self._meters)
+
     def by_coupon(self, z: Array) -> Array:
         """Return the log likelihood of each coupon and guess ``z`` [-], (coupons, n) [-]."""
         found = np.zeros((len(self.coupons), len(z)))

@@ -25,6 +25,7 @@ Array = NDArray[np.float64]
 
 PARTICLES, OUTCOMES = 400, 24
 WANTED = 0.95  # -, chance of a good weld at a setting that may be released
+ALIKE = 0.01  # -, chances that differ by less are alike
 HOPE = 0.20  # -, least chance that the machine has such a setting at all
 
 # Steps of what is set, in the logarithm; the first three inputs of a surrogate are what is set.
@@ -163,12 +164,14 @@ def choose(posterior: Posterior, joint: str, tried: Sequence[Candidate]) -> Next
     settings = [model.setting(joint, one.point, one.current) for one in tried]
     good = np.array([good_shares(few, one, basis) for one in settings])
     now = good.mean(axis=1)
-    best = int(np.argmax(now))
+    best = _first_alike(now)
     hope = float((good.max(axis=0) >= GOOD_SHARE).mean())
     # settings that no guess calls good teach little of the good ones
     asked = np.argsort(-now)[: max(8, len(tried) // 3)]
     worth = np.array([_worth(few, settings[i], good, basis) for i in asked]) - now[best]
-    pick = int(asked[int(np.argmax(worth))])
+    asked_worth = np.full(len(tried), -1.0)
+    asked_worth[asked] = worth
+    pick = _first_alike(asked_worth)
     robust = now[best] >= WANTED or hope >= HOPE
     seen = outlook(posterior, settings[best])
     kind = model.beliefs.kind
@@ -177,6 +180,11 @@ def choose(posterior: Posterior, joint: str, tried: Sequence[Candidate]) -> Next
         tried[pick], max(float(worth.max()), 0.0), tried[best], float(now[best]), seen, hope,
         robust, words,
     )  # fmt: skip
+
+
+def _first_alike(values: Array) -> int:
+    """The first, which is the smallest change, of those that are alike the best."""
+    return int(np.flatnonzero(values >= values.max() - ALIKE)[0])
 
 
 def _worth(few: Posterior, setting: Setting, good: Array, basis: Array) -> float:

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from buttonhole.learning.evidence import Kind, LearningCoupon
 from buttonhole.learning.model import CouponLikelihood, LearnedJoint, Model, Setting
-from buttonhole.learning.sampling import ENOUGH, Draws, quick, tempered
+from buttonhole.learning.sampling import ENOUGH, Draws, before_any, quick, tempered
 from buttonhole.weld.estimate import Estimate
 
 Array = NDArray[np.float64]
@@ -95,10 +95,12 @@ def learn(
     """
     likelihood = CouponLikelihood(model, coupons)
     handed = False
-    if engine == "quick":
+    if not likelihood.teaches:
+        draws = before_any(model.size, seed)
+    elif engine == "quick":
         draws = quick(likelihood, model.size, seed)
         handed = draws.effective < ENOUGH
-    if engine != "quick" or handed:
+    if likelihood.teaches and (engine != "quick" or handed):
         draws = tempered(likelihood, model.size, seed)
     splash = _splash(model, coupons, draws, seed)
     return Posterior(model, draws, splash, tuple(coupons), seed, handed)

@@ -102,6 +102,27 @@ def tempered(
     return Draws(z, np.full(particles, 1.0 / particles), "tempered", stages)
 
 
+def before_any(unknowns: int, seed: int, *, draws: int = QUICK) -> Draws:
+    """Draw what is believed before any evidence.
+
+    Parameters
+    ----------
+    unknowns : int
+        How many.
+    seed : int
+        The same gives the same draws.
+    draws : int
+        How many.
+
+    Returns
+    -------
+    Draws
+        All of one weight.
+    """
+    z = np.random.default_rng(seed).standard_normal((draws, unknowns))
+    return Draws(z, np.full(draws, 1.0 / draws), "prior", 0)
+
+
 def _next_step(fit: Array, left: float) -> float:
     """How much more of the evidence leaves half of the draws effective [-]."""
     low, high = 0.0, left

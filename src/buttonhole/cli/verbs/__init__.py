@@ -9,6 +9,7 @@ from buttonhole.cli.verbs import (
     job,
     joint,
     judge,
+    learning,
     method,
     predict,
     procedure,
@@ -55,6 +56,15 @@ app.command("strength", short_help=_("What welds hold, how they let go, how many
     strength.strength
 )
 app.command("judge", short_help=_("What torn welds mean under a rule."))(judge.judge)
+app.command("learn", short_help=_("What coupons teach about a machine, and whether to release."))(
+    learning.learn
+)
+app.command("plan", short_help=_("Which set-up the next coupon should be welded with."))(
+    learning.plan
+)
+app.command("diagnose", short_help=_("Why a weld failed, and what to look at first."))(
+    learning.diagnose
+)
 app.command("inside", short_help=_("What is fused inside a plug, by what can be seen on it."))(
     inside.inside
 )

@@ -1,0 +1,190 @@
+"""``buttonhole learn``, ``plan``, ``diagnose``: what coupons teach about a machine."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from buttonhole.cli import say
+from buttonhole.cli.verbs.predict import JsonOption, RuleOption, WeldFileArgument
+from buttonhole.cli.words import _
+
+if TYPE_CHECKING:
+    from buttonhole.desk.learning_case import LearningCase
+
+CouponsOption = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--coupon",
+        metavar="TEXT",
+        help=_(
+            "One coupon of this set-up, in the order welded. Spot: '1, peel, full_button, 5.4 mm, "
+            "4.8 mm', ' / ' between interfaces. Plug: '6.2 mm back clear', 'none', 'hole'."
+        ),
+    ),
+]
+HistoryOption = Annotated[
+    Path | None,
+    typer.Option(
+        "--history",
+        metavar="FILE",
+        help=_("Earlier coupons of the machine: [[coupon]] tables with weld and coupon."),
+    ),
+]
+MetersOption = Annotated[
+    list[str] | None,
+    typer.Option("--meter", metavar="TEXT", help=_("'current -8 %', 'face +15 %', 'gap 0.8 mm'.")),
+]
+
+
+def _case(
+    file: Path,
+    coupons: list[str] | None,
+    history: Path | None,
+    meters: list[str] | None,
+    rule: str | None,
+    welds: int = 40,
+) -> "LearningCase":
+    from buttonhole.desk.learning_case import learning_case
+    from buttonhole.desk.weld_file import named_file
+
+    with named_file(file), say.progress(_("asking the solver")) as progress:
+        return learning_case(
+            file,
+            coupons or [],
+            history=history,
+            meters=meters or [],
+            rule=rule,
+            welds=welds,
+            progress=progress,
+        )
+
+
+def learn(
+    file: WeldFileArgument,
+    coupon: CouponsOption = None,
+    history: HistoryOption = None,
+    meter: MetersOption = None,
+    welds: Annotated[int, typer.Option(help=_("How many welds are to be made."))] = 40,
+    rule: RuleOption = None,
+    json: JsonOption = False,
+) -> None:
+    """Learn a machine from its coupons, and say whether the set-up may be released."""
+    from buttonhole.desk.learning_answer import learn_answer
+
+    answer = learn_answer(_case(file, coupon, history, meter, rule, welds))
+    if json:
+        say.give_json(answer)
+        return
+    say.give_lines(_learned(answer))
+
+
+def _learned(answer: dict[str, Any]) -> list[str]:
+    lines = [_("the machine, by what is known (between 5 and 95 %)")]
+    for name, one in answer["machine"].items():
+        factor, unit = {"m": (1e3, "mm"), "A": (1.0, "A")}.get(one["unit"], (100.0, "%"))
+        low, high = factor * one["low"], factor * one["high"]
+        lines.append(
+            f"  {name:<24}{factor * one['value']:+7.2f} {unit:<3} {low:+.2f} .. {high:+.2f}"
+        )
+    one = answer["scatter_mm"]
+    lines.append(
+        f"  {_('scatter'):<24}{one['value']:7.2f} mm  {one['low']:.2f} .. {one['high']:.2f}"
+    )
+    for number, size in enumerate(answer["next_weld"]["size_mm"], start=1):
+        least = answer["next_weld"]["least_mm"][number - 1]
+        text = _("next weld, interface {}: {:.1f} mm ({:.1f} to {:.1f}), {:.2f} mm asked")
+        lines.append(text.format(number, size["value"], size["low"], size["high"], least))
+    lines += ["", *say.wrapped(answer["decision"]["words"])]
+    for reason in answer["decision"]["reasons"]:
+        lines += say.wrapped(reason, first="  - ")
+    return [*lines, "", *say.wrapped(answer["caution"])]
+
+
+def plan(
+    file: WeldFileArgument,
+    coupon: CouponsOption = None,
+    history: HistoryOption = None,
+    meter: MetersOption = None,
+    rule: RuleOption = None,
+    json: JsonOption = False,
+) -> None:
+    """Say which set-up the next coupon should be welded with, or that none will do."""
+    from buttonhole.desk.learning_answer import plan_answer
+
+    answer = plan_answer(_case(file, coupon, history, meter, rule))
+    if json:
+        say.give_json(answer)
+        return
+    say.give_lines([*say.wrapped(answer["words"]), "", *say.wrapped(answer["caution"])])
+
+
+def diagnose(
+    file: Annotated[
+        Path | None,
+        typer.Argument(metavar="[FILE]", help=_("Weld file of a spot or a plug, if measured.")),
+    ] = None,
+    process: Annotated[
+        str | None,
+        typer.Option(help=_("spot, plug, seam, braze or aluminium, without a file.")),
+    ] = None,
+    sign: Annotated[
+        list[str] | None,
+        typer.Option("--sign", metavar="ROW", help=_("What is seen, a row such as S1 or P4.")),
+    ] = None,
+    coupon: CouponsOption = None,
+    history: HistoryOption = None,
+    meter: MetersOption = None,
+    checked: Annotated[
+        list[str] | None,
+        typer.Option("--checked", metavar="TEXT", help=_("'measure the tip faces: no'.")),
+    ] = None,
+    signs: Annotated[bool, typer.Option("--signs", help=_("List the signs and end."))] = False,
+    json: JsonOption = False,
+) -> None:
+    """Say why a weld may have failed, what to look at first, and what a remedy would do."""
+    from buttonhole.desk.learning_answer import diagnose_answer
+    from buttonhole.units import BadInput
+
+    if signs:
+        _list_signs(json)
+        return
+    if file is None and process is None:
+        raise BadInput("--process", _("is missing; give a weld file or the process"))
+    case = None if file is None else _case(file, coupon, history, meter, None)
+    kind = case.process if case is not None else str(process)
+    answer = diagnose_answer(kind, sign or [], checked or [], case)
+    if json:
+        say.give_json(answer)
+        return
+    say.give_lines(_diagnosed(answer))
+
+
+def _list_signs(json: bool) -> None:
+    from buttonhole.learning.faults import signs
+
+    listed = [{"row": s.row, "process": s.process, "words": s.words} for s in signs().values()]
+    if json:
+        say.give_json({"signs": listed})
+        return
+    say.give_lines(f"{one['row']:<4} {one['process']:<10} {one['words']}" for one in listed)
+
+
+def _diagnosed(answer: dict[str, Any]) -> list[str]:
+    lines = []
+    for number, one in enumerate(answer["suspects"], start=1):
+        lines.append(f"{number}. {one['words']} ({100 * one['chance']:.0f} %)")
+        for words, key in ((_("for"), "for"), (_("against"), "against")):
+            if one[key]:
+                lines += say.wrapped(f"{words}: {'; '.join(one[key])}", first="   ")
+        lines += say.wrapped(_("do: {}").format(one["correction"]), first="   ")
+        if one["remedy"]:
+            text = _("size {:.1f} to {:.1f} mm, bad welds {:.0f} to {:.0f} in 100")
+            fix = one["remedy"]
+            sizes = (fix["size_before_mm"], fix["size_after_mm"])
+            bad = (100 * fix["bad_before"], 100 * fix["bad_after"])
+            lines.append("   " + text.format(*sizes, *bad))
+    text = _("Something else: {:.0f} %. Look first: {} ({:g} min).")
+    check = answer["check"]
+    said = text.format(100 * answer["something_else"], check["words"], check["minutes"])
+    return [*lines, "", *say.wrapped(said), *say.wrapped(answer["caution"])]

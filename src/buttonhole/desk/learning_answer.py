@@ -1,0 +1,246 @@
+"""What was learned, decided, planned or diagnosed, as keys with units."""
+
+import math
+from collections.abc import Sequence
+from typing import Any
+
+from buttonhole.desk.learning_case import LearningCase
+from buttonhole.learning.beliefs import Unknown
+from buttonhole.learning.decision import PREVAILS, ReleaseDecision, decide
+from buttonhole.learning.diagnosis import Checked, Diagnosis, Failure, diagnose
+from buttonhole.learning.evidence import Kind, LearningCoupon
+from buttonhole.learning.next_coupon import Candidate, candidates, choose
+from buttonhole.learning.posterior import Posterior, learn, outlook
+from buttonhole.weld.estimate import Estimate
+
+SEED = 1  # kept beside every answer
+
+
+def learn_answer(case: LearningCase, *, seed: int = SEED) -> dict[str, Any]:
+    """Learn the machine and say what would be decided.
+
+    Parameters
+    ----------
+    case : LearningCase
+        What is known.
+    seed : int
+        Of the draws.
+
+    Returns
+    -------
+    dict
+        Keys with units, as for JSON.
+    """
+    posterior = _learned(case, seed)
+    own, asked = posterior.model, case.case
+    seen = outlook(posterior, own.setting(asked.joint, asked.point, asked.current))
+    decision = decide(asked, case.series, _with_meters(case), seed=seed)
+    unknowns = {
+        one.name: {
+            "unit": _unit(one),
+            **_interval(posterior.unknown(one.name), one.per_current or 1.0),
+        }
+        for one in own.unknowns
+    }
+    return {
+        "process": case.process,
+        "coupons": len(case.series),
+        "history": len(case.history),
+        "machine": unknowns,
+        "scatter_mm": _interval(posterior.unknown("scatter"), 1e3),
+        "next_weld": {
+            "size_mm": [_interval(one, 1e3) for one in seen.size],
+            "least_mm": [1e3 * one for one in asked.of.least],
+            "good": _interval(seen.chance),
+            "nine_of_ten_good": seen.assurance,
+            "splash": seen.splash,
+            "too_small": seen.small,
+        },
+        "decision": _decision(decision),
+        "engine": posterior.draws.engine,
+        "effective_draws": posterior.draws.effective,
+        "handed_over": posterior.handed_over,
+        "seed": seed,
+        "surrogate_error_mm": 1e3 * asked.of.surrogate.size_error,
+        "caution": PREVAILS,
+    }
+
+
+def _learned(case: LearningCase, seed: int) -> Posterior:
+    coupons = [*_with_meters(case), *(one.coupon for one in case.series)]
+    return learn(case.case.model, coupons, seed=seed, engine="quick")
+
+
+def _with_meters(case: LearningCase) -> tuple[LearningCoupon, ...]:
+    if not case.meters:
+        return case.history
+    asked = case.case
+    read = LearningCoupon("meters", asked.joint, asked.point, case.meters, asked.current)
+    return (*case.history, read)
+
+
+def _decision(found: ReleaseDecision) -> dict[str, Any]:
+    shares = found.carried.shares if found.carried else None
+    return {
+        "step": found.step.value,
+        "words": found.words,
+        "reasons": list(found.reasons),
+        "counting_alone": found.counting.text if found.counting else "",
+        "model_votes": found.model_votes,
+        "expected_bad_welds": found.undersize,
+        "all_good": found.all_good,
+        "carried_by": dict(zip(("diameters", "physics", "history"), shares, strict=True))
+        if shares
+        else None,
+        "overturned_under_mm": None if math.isnan(found.overturns) else 1e3 * found.overturns,
+    }
+
+
+def _interval(one: Estimate, factor: float = 1.0) -> dict[str, float]:
+    return {"value": factor * one.value, "low": factor * one.low, "high": factor * one.high}
+
+
+def _unit(one: Unknown) -> str:
+    if one.per_current:
+        return "A"
+    return "m" if one.moves == "gap" else "log of true over set"
+
+
+def plan_answer(
+    case: LearningCase, limits: tuple[float, float] | None = None, *, seed: int = SEED
+) -> dict[str, Any]:
+    """Choose the next coupon.
+
+    Parameters
+    ----------
+    case : LearningCase
+        What is known.
+    limits : tuple of float, optional
+        Of the current the machine can be set to [A].
+    seed : int
+        Of the draws.
+
+    Returns
+    -------
+    dict
+        Keys with units, as for JSON.
+    """
+    posterior = _learned(case, seed)
+    asked = case.case
+    tried = candidates(case.process, asked.of, asked.point, limits)
+    found = choose(posterior, asked.joint, tried)
+    return {
+        "process": case.process,
+        "robust": found.robust,
+        "words": found.words,
+        "next": _setting(found.candidate, case.process),
+        "expected_cut": found.cut,
+        "best": _setting(found.best, case.process),
+        "best_good": _interval(found.best_outlook.chance),
+        "hope": found.hope,
+        "seed": seed,
+        "caution": PREVAILS,
+    }
+
+
+def _setting(one: Candidate, process: str) -> dict[str, float]:
+    names = ("current", "time", "force") if process == "spot" else ("feed", "voltage", "time")
+    found = {
+        f"{name}_change_percent": 100.0 * (math.exp(step) - 1.0)
+        for name, step in zip(names, one.point, strict=False)
+    }
+    if process == "spot":
+        found["welding_current_kA"] = one.current * 1e-3
+    return found
+
+
+def diagnose_answer(
+    process: str,
+    signs: Sequence[str] = (),
+    checked: Sequence[str] = (),
+    case: LearningCase | None = None,
+    *,
+    seed: int = SEED,
+) -> dict[str, Any]:
+    """Find what is wrong.
+
+    Parameters
+    ----------
+    process : str
+        spot, plug, seam, braze or aluminium.
+    signs : sequence of str
+        Rows of the list of signs.
+    checked : sequence of str
+        ``measure the tip faces: no``.
+    case : LearningCase, optional
+        Failed coupons and meters, with the machine's history.
+    seed : int
+        Of the draws.
+
+    Returns
+    -------
+    dict
+        Keys with units, as for JSON.
+    """
+    done = tuple(_checked(one) for one in checked)
+    rows = tuple(one.strip().upper() for one in signs)
+    if case is None:
+        return _diagnosis(process, diagnose(Failure(process, signs=rows, checked=done)))
+    rows = rows or _seen(case)
+    before = learn(case.case.model, case.history, seed=seed, engine="quick")
+    failed = tuple(one.coupon for one in case.series)
+    failure = Failure(process, failed, case.meters, rows, done)
+    return _diagnosis(process, diagnose(failure, before, seed=seed))
+
+
+def _seen(case: LearningCase) -> tuple[str, ...]:
+    """The row that the coupons themselves show, where nobody named one."""
+    rows = {"spot": ("S3", "S2", "S1"), "plug": ("P2", "P1", "P7")}[case.process]
+    least = case.case.of.least
+    every = [one for each in case.series for one in each.coupon.evidence]
+    if any(one.kind is Kind.EXPULSION for one in every):
+        return rows[:1]
+    if any(one.kind is Kind.NO_BUTTON for one in every):
+        return rows[1:2]
+    if any(one.kind is Kind.MEASURED and one.value < least[one.interface] for one in every):
+        return rows[2:]
+    return ()
+
+
+def _checked(text: str) -> Checked:
+    words, _, answer = text.rpartition(":")
+    return Checked(words.strip(), answer.strip().casefold() in ("yes", "true", "found"))
+
+
+def _diagnosis(process: str, found: Diagnosis) -> dict[str, Any]:
+    return {
+        "process": process,
+        "words": found.words,
+        "suspects": [
+            {
+                "cause": one.cause.key,
+                "words": one.cause.words,
+                "chance": one.chance,
+                "for": list(one.speaks_for),
+                "against": list(one.speaks_against),
+                "correction": one.cause.correction,
+                "remedy": {
+                    "size_before_mm": 1e3 * one.remedy.size_before,
+                    "size_after_mm": 1e3 * one.remedy.size_after,
+                    "bad_before": one.remedy.bad_before,
+                    "bad_after": one.remedy.bad_after,
+                }
+                if one.remedy
+                else None,
+            }
+            for one in found.suspects
+        ],
+        "check": {
+            "words": found.check.words,
+            "minutes": found.check.minutes,
+            "separates": list(found.check.separates),
+        },
+        "something_else": found.something_else,
+        "single": found.single,
+        "caution": PREVAILS,
+    }
