@@ -1,4 +1,4 @@
-"""``buttonhole inside``: what is fused inside a plug, by what can be seen on it."""
+"""``buttonhole inside``: what is fused inside a plug or a seam, by what can be seen on it."""
 
 from typing import Annotated, Any
 
@@ -16,6 +16,9 @@ LOOKS = {
     "back_spot": _("molten spot on the back, 0 mm where there is none"),
     "tint": _("edge of the straw tint on the back"),
     "head_diameter": _("head"),
+    "zinc_strip": _("strip without zinc on the back"),
+    "back_bead": _("molten width of the back, 0 mm where there is none"),
+    "leg": _("leg on the lower sheet"),
 }
 
 
@@ -41,16 +44,42 @@ def inside(
         str | None,
         typer.Option("--current", metavar="CURRENT", help=_("What the machine showed.")),
     ] = None,
+    strip: Annotated[
+        str | None, _length("--strip", _("Strip without zinc on the back of a seam."))
+    ] = None,
+    bead: Annotated[str | None, _length("--bead", _("Molten width of a seam's back."))] = None,
+    leg: Annotated[str | None, _length("--leg", _("A seam's leg on the lower sheet."))] = None,
     json: JsonOption = False,
 ) -> None:
-    """Say what is fused inside a plug that was welded, by what can be seen on it."""
+    """Say what is fused inside a plug or a seam that was welded, by what can be seen on it."""
     from buttonhole.desk.look_inside import Looked, look_inside_plug
-    from buttonhole.desk.weld_file import BadFile, PlugWeldFile, named_file, read_any_weld_file
+    from buttonhole.desk.look_inside_seam import look_inside_seam
+    from buttonhole.desk.weld_file import (
+        BadFile,
+        PlugWeldFile,
+        SeamWeldFile,
+        named_file,
+        read_any_weld_file,
+    )
 
     described = read_any_weld_file(file)
-    if not isinstance(described, PlugWeldFile):
-        raise BadFile(str(file), "process", _("is no plug weld; give a file of a plug"))
     given = {"zinc_ring": ring, "back_spot": spot, "tint": tint, "head_diameter": head}
+    on_seam = {"zinc_strip": strip, "back_bead": bead, "leg": leg}
+    if isinstance(described, SeamWeldFile):
+        _refuse_others(
+            _("a plug"), {**given, "mark": mark, "time_off": time_off, "current": current}
+        )
+        looks = {name: _reading(name, text) for name, text in on_seam.items() if text is not None}
+        with named_file(file):
+            answer = look_inside_seam(described, looks)
+        if json:
+            say.give_json(answer)
+        else:
+            say.give_lines(_seam_lines(answer))
+        return
+    if not isinstance(described, PlugWeldFile):
+        raise BadFile(str(file), "process", _("is no arc weld; give a file of a plug or a seam"))
+    _refuse_others(_("a seam"), on_seam)
     looked = Looked(
         looks={name: _reading(name, text) for name, text in given.items() if text is not None},
         back_mark=mark,
@@ -63,6 +92,12 @@ def inside(
         say.give_json(answer)
         return
     say.give_lines(_lines(answer))
+
+
+def _refuse_others(of: str, given: dict[str, str | None]) -> None:
+    for name, text in given.items():
+        if text is not None:
+            raise BadInput(name, _("is a mark of {}; the file describes another weld").format(of))
 
 
 def _reading(name: str, text: str) -> tuple[float, float | None]:
@@ -92,11 +127,33 @@ def _lines(answer: dict[str, Any]) -> list[str]:
     chance = 100 * answer["fusion_probability"]
     lines += ["", _("Fused wide enough everywhere: {:.0f} in 100").format(chance)]
     text = _("Doubt of the fused diameter: {:.1f} mm with nothing seen, {:.1f} mm now.")
-    lines += [text.format(answer["doubt_before_mm"], answer["doubt_now_mm"])]
+    return [*lines, *_doubt_lines(answer, text)]
+
+
+def _seam_lines(answer: dict[str, Any]) -> list[str]:
+    lines = [line for text in answer["alarms"] for line in say.wrapped(text, first="! ")]
+    if lines:
+        return lines
+    for one in answer["sheets"]:
+        chance = _("fused: {:.0f} in 100").format(100 * one["fused_probability"])
+        lines += [
+            f"{one['name']}, {chance}",
+            *figure(_("melted depth"), one, "penetration", "mm", digits=2),
+            *figure(_("melted width"), one, "fused_width", "mm", digits=1),
+        ]
+    chance = 100 * answer["fusion_probability"]
+    lines += ["", _("All sheets fused: {:.0f} in 100").format(chance)]
+    text = _("Doubt of the lower depth: {:.2f} mm with nothing seen, {:.2f} mm now.")
+    return [*lines, *_doubt_lines(answer, text)]
+
+
+def _doubt_lines(answer: dict[str, Any], text: str) -> list[str]:
+    lines = [text.format(answer["doubt_before_mm"], answer["doubt_now_mm"])]
     if answer["next_looks"]:
         lines.append(_("What one more look would leave of it:"))
-    for one in answer["next_looks"]:
-        lines.append(f"  {one['doubt_left_mm']:.2f} mm  {LOOKS[one['look']]}")
+    lines += [
+        f"  {one['doubt_left_mm']:.2f} mm  {LOOKS[one['look']]}" for one in answer["next_looks"]
+    ]
     text = _(
         "{:.0f} of {} welds that could be still count. Model {}. This does not accept a weld: "
         "section or tear a coupon, and follow the vehicle maker's procedure."

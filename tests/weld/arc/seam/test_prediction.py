@@ -25,6 +25,7 @@ from buttonhole.weld.arc.seam import (
     continuous,
     predict,
     predict_set_up,
+    preview_set_up,
     simulate,
     skip,
 )
@@ -245,3 +246,18 @@ def test_even_draws_are_normal_and_alike_every_time() -> None:
     assert np.abs(drawn.std(axis=0) - 1.0).max() < 0.05
     assert np.abs(np.corrcoef(drawn.T) - np.eye(8)).max() < 0.15
     assert (drawn == even_draws(400, 8)).all()
+
+
+def test_a_preview_is_near_the_prediction_and_has_no_chances() -> None:
+    joint = lap(steel(1.0))
+    set_up = ArcSetUp(
+        find_wire("G 3Si1"), 0.8e-3, find_gas("M21"), 5.6 / 60.0, 17.5, 13 * MM,
+        travel_speed=10 * MM, work_angle=math.radians(45.0),
+    )  # fmt: skip
+    quick, full = preview_set_up(joint, set_up), predict_set_up(joint, set_up, count=1)
+    assert quick.fusion_probability in (0.0, 1.0)
+    for a, b in zip(quick.sheets, full.sheets, strict=True):
+        assert a.haz_edge.value == pytest.approx(b.haz_edge.value, rel=0.06)
+        assert a.fused_probability in (0.0, 1.0)
+    assert quick.leg_lower.value == pytest.approx(full.leg_lower.value, rel=0.1)
+    assert quick.leg_lower.low < quick.leg_lower.value < quick.leg_lower.high

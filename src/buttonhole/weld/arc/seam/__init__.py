@@ -12,7 +12,7 @@ if "NUMBA_CACHE_DIR" not in os.environ:
 
 from buttonhole.weld.arc.seam.joint import BackingBar, JointKind, SeamJoint, SeamSheet
 from buttonhole.weld.arc.seam.layout import DEFAULT, FINE, PREVIEW, Resolution
-from buttonhole.weld.arc.seam.machine import predict_set_up, seam_set_up
+from buttonhole.weld.arc.seam.machine import predict_set_up, preview_set_up, seam_set_up
 from buttonhole.weld.arc.seam.prediction import MODEL_VERSION, predict
 from buttonhole.weld.arc.seam.set_up import (
     ArcHeat,
@@ -45,6 +45,7 @@ __all__ = [
     "continuous",
     "predict",
     "predict_set_up",
+    "preview_set_up",
     "seam_set_up",
     "simulate",
     "skip",

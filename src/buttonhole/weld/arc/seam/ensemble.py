@@ -7,7 +7,6 @@ middle to be steady in what melts (12 to 15 mm). Size of the ensemble: our own, 
 
 import dataclasses
 import math
-from collections.abc import Iterator
 from dataclasses import dataclass
 from statistics import NormalDist
 
@@ -105,40 +104,42 @@ def middle(reading: SeamReading, values: Array) -> float:
     return float(np.median(known)) if len(known) else 0.0
 
 
-def _rows(
-    joint: SeamJoint, set_up: SeamSetUp, constants: SeamConstants, count: int
-) -> Iterator[dict[str, object]]:
-    draws = np.vstack([np.zeros(len(NAMES)), even_draws(count, len(NAMES))])
-    for z in draws:
-        piece, moved, numbers, ratio = _member(joint, set_up, constants, z)
-        reading = read(simulate(piece, moved, COARSE, numbers, cooling=AFTERWARDS))
-        back = reading.sheets[0]
-        yield {
-            **{
-                name: [middle(reading, getattr(sheet, name)) for sheet in reading.sheets]
-                for name in (
-                    "penetration",
-                    "fused_width",
-                    "haz_edge",
-                    "haz_band",
-                    "haz_width",
-                    "zinc_width",
-                    "wetted_width",
-                )
-            },
-            **{
-                name: middle(reading, getattr(reading, name))
-                for name in ("leg_lower", "leg_upper", "throat")
-            },
-            "back_peak": middle(reading, back.outer_peak),
-            "back_melted": middle(reading, back.outer_melted),
-            "heat_ratio": ratio,
-        }
+OF_SHEETS = (
+    "penetration", "fused_width", "haz_edge", "haz_band", "haz_width", "zinc_width", "wetted_width",
+)  # fmt: skip
+OF_SEAM = ("leg_lower", "leg_upper", "throat")
+
+
+def _row(reading: SeamReading, ratio: float) -> dict[str, object]:
+    """Figures in the middle of one seam, by the names of ``Members``."""
+    back = reading.sheets[0]
+    return {
+        **{
+            name: [middle(reading, getattr(sheet, name)) for sheet in reading.sheets]
+            for name in OF_SHEETS
+        },
+        **{name: middle(reading, getattr(reading, name)) for name in OF_SEAM},
+        "back_peak": middle(reading, back.outer_peak),
+        "back_melted": middle(reading, back.outer_melted),
+        "heat_ratio": ratio,
+    }
+
+
+def _gathered(rows: list[dict[str, object]]) -> Members:
+    return Members(**{name: np.array([row[name] for row in rows]) for name in rows[0]})
+
+
+def no_doubt(reading: SeamReading) -> Members:
+    """Take one seam for all that could be."""
+    return _gathered([_row(reading, 1.0)] * 2)
 
 
 def members(
     joint: SeamJoint, set_up: SeamSetUp, constants: SeamConstants, count: int = MEMBERS
 ) -> Members:
     """Weld the seam as believed and ``count`` times as it may also be."""
-    rows = list(_rows(joint, set_up, constants, count))
-    return Members(**{name: np.array([row[name] for row in rows]) for name in rows[0]})
+    rows = []
+    for z in np.vstack([np.zeros(len(NAMES)), even_draws(count, len(NAMES))]):
+        piece, moved, numbers, ratio = _member(joint, set_up, constants, z)
+        rows.append(_row(read(simulate(piece, moved, COARSE, numbers, cooling=AFTERWARDS)), ratio))
+    return _gathered(rows)

@@ -36,9 +36,9 @@ class Resolution:
 
     cell: float = 0.35e-3  # m, along and across near the seam
     rows: int = 2  # cells a sheet, at least
-    travel: float = 0.25  # -, cells the arc goes in a step
+    travel: float = 0.35  # -, cells the arc goes in a step
     longest_arc_step: float = 15e-3  # s
-    cooling_growth: float = 0.03  # -, step over the time since the arc went out
+    cooling_growth: float = 0.05  # -, step over the time since the arc went out
     longest_step: float = 0.15  # s
 
 

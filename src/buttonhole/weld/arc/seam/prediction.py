@@ -24,7 +24,7 @@ from numpy.typing import NDArray
 from buttonhole.weld.arc.cooling_time import LongSeamCooling, Shape, long_seam_cooling
 from buttonhole.weld.arc.seam import grid as g
 from buttonhole.weld.arc.seam.constants import SEAM, SeamConstants
-from buttonhole.weld.arc.seam.ensemble import MEMBERS, Members, members, middle
+from buttonhole.weld.arc.seam.ensemble import MEMBERS, Members, members, middle, no_doubt
 from buttonhole.weld.arc.seam.joint import JointKind, SeamJoint
 from buttonhole.weld.arc.seam.layout import DEFAULT, Resolution
 from buttonhole.weld.arc.seam.reading import NAMES, SeamReading, melting, read, zone_level
@@ -73,7 +73,8 @@ def predict(
     constants : SeamConstants
         The model's numbers.
     count : int
-        How many other seams are welded for the intervals.
+        How many other seams are welded for the intervals; 0 for none: an interval then holds what
+        the form of the model may be off, no more, and a probability is 0 or 1.
 
     Returns
     -------
@@ -91,8 +92,9 @@ def predict(
     -------
     en-1011-2 for the reference; the rest our own, derived
     """
-    doubt = members(joint, set_up, constants, count)
-    return _said(simulate(joint, set_up, resolution, constants), doubt)
+    sim = simulate(joint, set_up, resolution, constants)
+    doubt = members(joint, set_up, constants, count) if count else no_doubt(read(sim))
+    return _said(sim, doubt)
 
 
 def _said(sim: Simulation, doubt: Members) -> SeamWeld:
