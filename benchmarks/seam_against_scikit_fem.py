@@ -49,8 +49,8 @@ CONSTANTS = SeamConstants(
 )
 COOLED, LAST = 450.0, 20.0  # degC, s
 LOOKED_AT = 2.6e-3  # m beside the middle of the seam, on the back, where the 8/5 time is taken
-GRIDS = {1e-3: 1, 0.7e-3: 2, 0.5e-3: 2, 0.35e-3: 3}  # m: cells in half of the plate
-MIDDLE = 0.7e-3  # m, the finest cells at which sparse factors are timed
+GRIDS = {1e-3: 1, 0.667e-3: 2, 0.5e-3: 2, 0.35e-3: 3}  # m: cells in half of the plate
+MIDDLE = 0.667e-3  # m, the finest cells at which sparse factors are timed
 ALIKE = 0.05  # %, by which errors may differ and still be equal
 LONGEST = 0.15  # s
 STEPS = (0.5, 1.0)  # cells the arc goes in a step of the library

@@ -122,7 +122,8 @@ def welds_that_could_be(
 def _seen(looked: Looked) -> "Seen":
     """The marks as the model takes them; a doubt that was not given is the usual one."""
     from buttonhole.weld.arc.plug.marks import BackMark
-    from buttonhole.weld.arc.plug.outside import USUAL_SPREAD, Look, Seen, Sighting
+    from buttonhole.weld.arc.plug.outside import USUAL_SPREAD, Look, Seen
+    from buttonhole.weld.arc.sighting import Sighting
 
     readings = {}
     for name, (value, off) in looked.looks.items():

@@ -42,10 +42,10 @@ def look_inside_seam(
         MANY,
         USUAL_SPREAD,
         SeamLook,
-        SeamSighting,
         could_be,
         look_inside,
     )
+    from buttonhole.weld.arc.sighting import Sighting
 
     joint, set_up = described.joint, seam.seam_set_up(
         described.joint, described.set_up, described.runs
@@ -61,7 +61,7 @@ def look_inside_seam(
             raise BadInput("look", f"'{name[:40]}' is none of a seam; give one of {listed}")
         try:
             spread = USUAL_SPREAD[SeamLook(name)] if off is None else off
-            seen[SeamLook(name)] = SeamSighting(value, spread)
+            seen[SeamLook(name)] = Sighting(value, spread)
         except BadInput as bad:
             raise BadInput(name, bad.message) from bad
     members = could_be(joint, set_up, count or MANY)

@@ -1,5 +1,6 @@
 """``buttonhole inside``: what is fused inside a plug or a seam, by what can be seen on it."""
 
+from collections.abc import Callable
 from typing import Annotated, Any
 
 import typer
@@ -63,35 +64,40 @@ def inside(
     )
 
     described = read_any_weld_file(file)
-    given = {"zinc_ring": ring, "back_spot": spot, "tint": tint, "head_diameter": head}
+    on_plug = {"zinc_ring": ring, "back_spot": spot, "tint": tint, "head_diameter": head}
     on_seam = {"zinc_strip": strip, "back_bead": bead, "leg": leg}
     if isinstance(described, SeamWeldFile):
-        _refuse_others(
-            _("a plug"), {**given, "mark": mark, "time_off": time_off, "current": current}
-        )
-        looks = {name: _reading(name, text) for name, text in on_seam.items() if text is not None}
+        timed = {"mark": mark, "time_off": time_off, "current": current}
+        _refuse_others(_("a plug"), {**on_plug, **timed})
         with named_file(file):
-            answer = look_inside_seam(described, looks)
-        if json:
-            say.give_json(answer)
-        else:
-            say.give_lines(_seam_lines(answer))
+            answer = look_inside_seam(described, _readings(on_seam))
+        _give(answer, _seam_lines, json=json)
         return
     if not isinstance(described, PlugWeldFile):
         raise BadFile(str(file), "process", _("is no arc weld; give a file of a plug or a seam"))
     _refuse_others(_("a seam"), on_seam)
     looked = Looked(
-        looks={name: _reading(name, text) for name, text in given.items() if text is not None},
+        looks=_readings(on_plug),
         back_mark=mark,
         arc_time_off=quantity("--time-off", time_off, "time") or 0.0,
         shown_current=quantity("--current", current, "current"),
     )
     with named_file(file):
         answer = look_inside_plug(described, looked)
+    _give(answer, _lines, json=json)
+
+
+def _give(
+    answer: dict[str, Any], lines: Callable[[dict[str, Any]], list[str]], *, json: bool
+) -> None:
     if json:
         say.give_json(answer)
-        return
-    say.give_lines(_lines(answer))
+    else:
+        say.give_lines(lines(answer))
+
+
+def _readings(given: dict[str, str | None]) -> dict[str, tuple[float, float | None]]:
+    return {name: _reading(name, text) for name, text in given.items() if text is not None}
 
 
 def _refuse_others(of: str, given: dict[str, str | None]) -> None:

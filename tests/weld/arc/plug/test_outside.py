@@ -22,10 +22,10 @@ from buttonhole.weld.arc.plug.outside import (
     Look,
     PlugEnsemble,
     Seen,
-    Sighting,
     ensemble,
     look_inside,
 )
+from buttonhole.weld.arc.sighting import Sighting
 from tests.weld.arc.plug.plugs import joint, set_up
 
 WANTED = (5e-3,)

@@ -23,12 +23,12 @@ from buttonhole.weld.arc.plug.joint import PlugJoint
 from buttonhole.weld.arc.plug.marks import BackMark, PlugMarks, read_marks
 from buttonhole.weld.arc.plug.simulation import COARSE, simulate
 from buttonhole.weld.arc.set_up import ArcSetUp
+from buttonhole.weld.arc.sighting import Sighting, hidden_estimate
 from buttonhole.weld.arc.weighting import (
     effective_size,
     expected_spread,
     log_fit,
     mean_and_spread,
-    quantile,
     weights_of,
 )
 from buttonhole.weld.estimate import Z90, Estimate
@@ -81,22 +81,6 @@ class Allowances:
 
 
 NO_ALLOWANCE = Allowances(0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
-
-
-@dataclass(frozen=True, slots=True)
-class Sighting:
-    """One mark as measured: ``value`` [m] and its standard deviation [m]."""
-
-    value: float
-    spread: float  # m
-
-    def __post_init__(self) -> None:
-        if not (0.0 <= self.value <= 0.2 and 0.0 < self.spread <= 0.05):  # also catches NaN
-            raise BadInput(
-                "reading",
-                f"is {self.value * 1e3:g} +/- {self.spread * 1e3:g} mm; give 0 to 200 mm and how "
-                "far it may be off, above 0 and up to 50 mm",
-            )
 
 
 @dataclass(frozen=True, slots=True)
@@ -255,10 +239,11 @@ def look_inside(
     weights = fit(members, seen, allowed)
     even = np.full(members.size, 1.0 / members.size)
     fused = tuple(
-        _estimate(members.fused[:, k], weights, allowed.fused) for k in range(len(wanted))
+        hidden_estimate(members.fused[:, k], weights, allowed.fused, math.inf)
+        for k in range(len(wanted))
     )
     depth = tuple(
-        _estimate(members.penetration[:, k], weights, allowed.penetration, thickness)
+        hidden_estimate(members.penetration[:, k], weights, allowed.penetration, thickness)
         for k, thickness in enumerate(members.thicknesses)
     )
     return Inside(
@@ -283,13 +268,6 @@ def fit(members: PlugEnsemble, seen: Seen, allowed: Allowances) -> Array:
         apart = np.abs(members.classes - CLASS_ORDER.index(seen.back_mark))
         logs = logs + np.log(np.array(CLASS_FIT))[np.minimum(apart, 2)]
     return weights_of(logs)
-
-
-def _estimate(values: Array, weights: Array, off: float, top: float = math.inf) -> Estimate:
-    mean, _spread = mean_and_spread(values, weights)
-    low, high = (quantile(values, weights, off, at) for at in (0.05, 0.95))
-    low, high = (min(max(one, 0.0), top) for one in (low, high))
-    return Estimate(min(max(mean, low), high), low, high)
 
 
 def _chance(members: PlugEnsemble, weights: Array, wanted: tuple[float, ...], off: float) -> float:

@@ -21,12 +21,12 @@ from buttonhole.weld.arc.seam.joint import JointKind, SeamJoint
 from buttonhole.weld.arc.seam.prediction import FUSED
 from buttonhole.weld.arc.seam.reading import NAMES
 from buttonhole.weld.arc.seam.set_up import SeamSetUp
+from buttonhole.weld.arc.sighting import Sighting, hidden_estimate
 from buttonhole.weld.arc.weighting import (
     effective_size,
     expected_spread,
     log_fit,
     mean_and_spread,
-    quantile,
     weights_of,
 )
 from buttonhole.weld.estimate import Estimate
@@ -68,22 +68,6 @@ USUAL_SPREAD = {
     SeamLook.BACK_BEAD: 0.4e-3,
     SeamLook.LEG: 0.3e-3,
 }
-
-
-@dataclass(frozen=True, slots=True)
-class SeamSighting:
-    """One mark as measured: ``value`` [m] and its standard deviation [m]."""
-
-    value: float
-    spread: float  # m
-
-    def __post_init__(self) -> None:
-        if not (0.0 <= self.value <= 0.1 and 0.0 < self.spread <= 0.02):  # also catches NaN
-            raise BadInput(
-                "reading",
-                f"is {self.value * 1e3:g} +/- {self.spread * 1e3:g} mm; give 0 to 100 mm and how "
-                "far it may be off, above 0 and up to 20 mm",
-            )
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +135,7 @@ def marks_of(found: Members) -> dict[SeamLook, Array]:
 def look_inside(
     found: Members,
     joint: SeamJoint,
-    seen: Mapping[SeamLook, SeamSighting],
+    seen: Mapping[SeamLook, Sighting],
     allowances: SeamAllowances | None = None,
 ) -> SeamInside:
     """Say what is fused inside, given what was seen.
@@ -162,7 +146,7 @@ def look_inside(
         Seams that could be.
     joint : SeamJoint
         What was welded.
-    seen : mapping of SeamLook to SeamSighting
+    seen : mapping of SeamLook to Sighting
         Marks as read, in the middle of the seam.
     allowances : SeamAllowances, optional
         What the model may be off [m]; without it the usual.
@@ -207,7 +191,7 @@ def look_inside(
     )  # fmt: skip
 
 
-def _spread(look: SeamLook, one: SeamSighting, allowed: SeamAllowances) -> float:
+def _spread(look: SeamLook, one: Sighting, allowed: SeamAllowances) -> float:
     return math.hypot(one.spread, getattr(allowed, look.value))
 
 
@@ -228,21 +212,15 @@ def _sheet(
     top = math.inf if edgeways else joint.sheets[code].thickness
     return SheetInside(
         name=NAMES[joint.kind][code],
-        penetration=_estimate(found.penetration[:, code], weights, allowed.penetration, top),
-        fused_width=_estimate(found.fused_width[:, code], weights, allowed.fused, math.inf),
+        penetration=hidden_estimate(found.penetration[:, code], weights, allowed.penetration, top),
+        fused_width=hidden_estimate(found.fused_width[:, code], weights, allowed.fused, math.inf),
         fused_probability=float(weights @ _melted(found, joint, code, allowed)),
     )
 
 
-def _estimate(values: Array, weights: Array, off: float, top: float) -> Estimate:
-    mean, _ = mean_and_spread(values, weights)
-    low, high = (min(max(quantile(values, weights, off, at), 0.0), top) for at in (0.05, 0.95))
-    return Estimate(min(max(mean, low), high), low, high)
-
-
 def _alarms(
     marks: Mapping[SeamLook, Array],
-    seen: Mapping[SeamLook, SeamSighting],
+    seen: Mapping[SeamLook, Sighting],
     weights: Array,
     allowed: SeamAllowances,
 ) -> tuple[str, ...]:
@@ -267,7 +245,7 @@ def _alarms(
 def _worth(
     depth: Array,
     marks: Mapping[SeamLook, Array],
-    seen: Mapping[SeamLook, SeamSighting],
+    seen: Mapping[SeamLook, Sighting],
     weights: Array,
     allowed: SeamAllowances,
     joint: SeamJoint,
