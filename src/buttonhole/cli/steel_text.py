@@ -202,7 +202,7 @@ def unknown_lines(answer: Answer) -> list[str]:
     ):
         if answer[key] is not None:
             low, high = answer[key]
-            lines += _row(words, f"{low:.3g} to {high:.4g} {unit}")
+            lines += _row(words, f"{low:.4g} to {high:.4g} {unit}")
     for one in answer["taken_out"]:
         lines += _row(_("taken out"), _("{} by {}").format(one["steels"], one["by"]))
     if answer["coatings_that_look_so"]:
