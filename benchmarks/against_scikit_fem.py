@@ -269,7 +269,8 @@ def page(rows: list[Cost]) -> str:
         "# Speed",
         "",
         "Written by `./go bench against_scikit_fem`, which says what is compared, on one "
-        f"core ({platform.machine()}, Python {platform.python_version()}).",
+        f"core ({platform.machine()}, Python {platform.python_version()}), of {os.cpu_count()}; "
+        f"{os.getloadavg()[1]:.0f} tasks wanted them, which slows what is timed.",
         "",
         f"Two sheets of DC04, 0.8 mm, {at} kA for 160 ms, then 100 ms of hold. Error: root mean "
         "square over the currents, against the mean of the finest runs of both, which are "

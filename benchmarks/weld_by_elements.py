@@ -53,12 +53,12 @@ class Weld:
         self.s = section(self.layout)
         self.tables = ours._tables(tuple(sheet.steel for sheet in STACK.sheets))
         self.facts = ours._contact_facts(STACK, SET_UP, CONTACT, 1.0)
-        self.caps = ours._cap_facts(STACK, SET_UP, self.tables, 0.0)
+        self.caps = ours._cap_facts(STACK, SET_UP, self.tables)
         self.law = CONTACT.array()
         nr, self.rows = self.layout.part.shape[1], self.layout.contact_rows
         self.contact = np.zeros((f.CONTACT_FIELDS, len(self.rows), nr))
         self.contact[f.HOTTEST] = ours.ROOM
-        self.radii = np.zeros((2, len(self.rows)))
+        self.radii = np.zeros(len(self.rows))
         self.temperature = np.full(len(self.s.part), ours.ROOM)
         self.phi = np.zeros(len(self.s.part))
         self.share = self.s.shares / self.s.shares.sum(axis=1, keepdims=True)
