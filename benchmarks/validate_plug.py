@@ -16,6 +16,7 @@ from pathlib import Path
 import numpy as np
 
 from benchmarks.arc_spots import arc_spots, found_diameter
+from benchmarks.plug_twins import twins
 from buttonhole.joint.sheet import Sheet
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.joint.steel import find_steel
@@ -293,8 +294,8 @@ EXPLAINED = (
     ),
     (
         "a small head tears out",
-        "in part: head and fused rim are computed without flow and surface tension; the head's "
-        "edge is good to 0.7 mm at best",
+        "in part: how far the head lies over the rim follows from how hot the rim is, without flow "
+        "and surface tension; its edge is good to 0.7 mm at best",
     ),
     ("arc force, porosity from zinc, distortion, other positions", "not in the model"),
 )
@@ -321,6 +322,7 @@ PARTS = (
         belief,
     ),
     ("What is doubted, and what it does", doubts),
+    ("Hidden fusion from what is seen (twins of the model)", twins),
     ("The trade's directions, with sizes (the model's own, no evidence)", directions),
     ("Convergence and speed", convergence),
 )

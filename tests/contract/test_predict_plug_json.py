@@ -38,7 +38,8 @@ ALONE = {
     "metallurgy",
     "process", "process_number", "interfaces", "fusion_probability", "hole_probability",
     "back_mark", "arc_voltage_V", "conventional_load_voltage_V", "arc_state", "sheets", "strength",
-    "solver_seconds", "warnings", "cautions", "model_version",
+    "solver_seconds", "warnings", "cautions", "model_version", "brazed", "wetting_probability",
+    "melting_probability", "fill_probability",
 }  # fmt: skip
 EVERY = {**FIGURES, **MAYBE}
 

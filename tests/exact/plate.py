@@ -59,7 +59,7 @@ def weld_plate(
         (1, np.full(nz + 1, -1, dtype=np.int64), np.zeros((0, 3), dtype=np.int64),
          np.zeros((0, 5))),
         (step, np.stack([t_table, np.full((1, POINTS), solid.k), np.ones((1, POINTS))]), h_table,
-         np.array([solid.solidus])),
+         np.array([solid.solidus]), np.zeros((1, 2))),
         (np.array([0.0, times[0]]), np.zeros(2)), closure,
         (np.ones(nr, dtype=np.int64), np.zeros((1, nr), dtype=np.int64), np.zeros((nz + 1, nr)),
          np.zeros((nz, nr + 1)), np.zeros((2, nr)), np.zeros((nr, 4))),

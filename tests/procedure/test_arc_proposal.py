@@ -16,12 +16,14 @@ from buttonhole.procedure.arc_proposal import (
     with_current,
 )
 from buttonhole.units import BadInput
+from buttonhole.weld.arc.gas import find_gas
 from buttonhole.weld.arc.machine_map import operating_point
 from buttonhole.weld.arc.plug import COARSE, predict
 from buttonhole.weld.arc.set_up import ArcSetUp
 from buttonhole.weld.arc.transfer import ArcState, usable_current
+from buttonhole.weld.arc.wire import WireMetal, find_wire
 from tests.procedure.test_arc_what_if import LAP, SEAM
-from tests.weld.arc.plug.plugs import joint, set_up
+from tests.weld.arc.plug.plugs import alloys, bronze, joint, light, set_up
 
 
 @pytest.mark.parametrize("current", [60.0, 90.0, 125.0])
@@ -37,7 +39,7 @@ def test_only_steady_arcs_in_the_usable_range_are_tried() -> None:
         point = operating_point(one)
         assert low < point.current.value < high
         assert point.state is ArcState.STEADY
-    assert {one.travel_speed for one in seam_candidates(LAP, SEAM)} == set(SPEEDS)
+    assert {one.travel_speed for one in seam_candidates(LAP, SEAM)} == set(SPEEDS[WireMetal.STEEL])
 
 
 def test_a_plug_is_tried_about_as_long_as_hole_and_head_take() -> None:
@@ -84,8 +86,52 @@ def test_nothing_is_proposed_where_nothing_is_likely_or_computed() -> None:
     def refused(_joint: Any, _one: ArcSetUp) -> Chances:
         raise BadInput("gas", "does not go")
 
-    with pytest.raises(BadInput, match="at best 0 in 100"):
+    with pytest.raises(BadInput, match="does not go"):
         propose(refused, joint(), [set_up()])
+
+
+def test_what_is_taken_is_checked_and_the_next_one_taken_where_it_fails() -> None:
+    listed = [with_current(set_up(), current) for current in (80.0, 100.0, 120.0)]
+
+    def finely(_joint: Any, one: ArcSetUp) -> Chances:
+        return Chances(0.3 if operating_point(one).current.value < 90.0 else 0.8, 0.0)
+
+    found = propose(lambda _joint, _one: Chances(0.9, 0.0), joint(), listed, check=finely)
+    assert found.current == pytest.approx(100.0, rel=1e-6)
+    assert found.chances == Chances(0.8, 0.0)
+    with pytest.raises(BadInput, match="at best 30 in 100"):
+        propose(
+            lambda _joint, _one: Chances(0.9, 0.0), joint(), listed,
+            check=lambda _joint, _one: Chances(0.3, 0.0),
+        )  # fmt: skip
+
+
+def test_a_braze_that_melts_a_sheet_is_not_good() -> None:
+    assert Chances(0.9, 0.0, 0.8).good < 0.2 < Chances(0.9, 0.0, 0.1).good
+
+
+@pytest.mark.parametrize("name", ["S Cu 6560", "S Al 4043"])
+def test_other_wires_have_their_own_range_and_travel(name: str) -> None:
+    wire, gas = find_wire(name), find_gas("I1")
+    given = dataclasses.replace(SEAM, wire=wire, gas=gas, wire_diameter=1e-3)
+    low, high = usable_current(1e-3, wire.metal)
+    listed = seam_candidates(LAP, given)
+    assert len(listed) >= 9
+    for one in listed:
+        assert low < operating_point(one).current.value < high
+    assert {one.travel_speed for one in listed} == set(SPEEDS[wire.metal])
+
+
+def test_a_braze_and_an_aluminium_plug_are_proposed() -> None:
+    def chances(tried: Any, one: ArcSetUp) -> Chances:
+        return plug_chances(predict(tried, one, resolution=COARSE, count=12))
+
+    brazed = propose(chances, joint((1.0, 1.0)), plug_candidates(joint((1.0, 1.0)), bronze()))
+    assert brazed.chances.good >= 0.5
+    assert brazed.chances.melts < 0.5
+    assert any("melts" in one for one in brazed.reasons)
+    white = propose(chances, alloys(), plug_candidates(alloys(), light()))
+    assert white.chances.good >= 0.5
 
 
 def test_a_plug_is_proposed_that_beats_the_one_it_began_with() -> None:

@@ -28,7 +28,7 @@ def test_the_rows_are_those_printed() -> None:
 
 @pytest.mark.parametrize("row", THIN, ids=lambda row: f"{row.t_top * 1e3:g} mm")
 def test_heads_of_thin_arc_spots(row: ArcSpot) -> None:
-    assert 1e3 * found_diameter(row) == pytest.approx(1e3 * row.bead, abs=1.5)
+    assert 1e3 * found_diameter(row) == pytest.approx(1e3 * row.bead, abs=1.5 + 1e-6)
 
 
 def test_thin_arc_spots_beat_the_best_root_of_energy() -> None:

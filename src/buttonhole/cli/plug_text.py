@@ -20,6 +20,8 @@ LINKS = {
     "base_pull_out": _("button of sheet below"),
     "upper_pull_out": _("button of upper sheet"),
     "rim_or_head_tear_out": _("rim or head of plug"),
+    "brazed_face": _("brazed face"),
+    "brazed_rim_or_head": _("brazed rim or head"),
     "middle_sheet_ring": _("ring of middle sheet"),
     "base_sheet_tear": _("tear of sheet below"),
     "upper_sheet_tear": _("tear of upper sheet"),
@@ -43,8 +45,7 @@ def plug_lines(answer: dict[str, Any]) -> list[str]:
     lines = []
     for one in answer["interfaces"]:
         lines += ["", *_interface_lines(one)]
-    chance = 100 * answer["fusion_probability"]
-    lines += ["", "  " + _("=> fused wide enough everywhere: {:.0f} in 100").format(chance)]
+    lines += ["", *_chance_lines(answer)]
     lines += ["", *_outside_lines(answer)]
     lines += ["", *arc_lines(answer), *_heat_lines(answer)]
     lines += metal_lines(answer["metallurgy"])
@@ -52,13 +53,28 @@ def plug_lines(answer: dict[str, Any]) -> list[str]:
     return [*lines, *mind_lines(answer), "", *origin_lines(answer)]
 
 
+def _chance_lines(answer: dict[str, Any]) -> list[str]:
+    if not answer["brazed"]:
+        chance = 100 * answer["fusion_probability"]
+        return ["  " + _("=> fused wide enough everywhere: {:.0f} in 100").format(chance)]
+    wetted, melts = 100 * answer["wetting_probability"], 100 * answer["melting_probability"]
+    return [
+        "  " + _("=> wetted wide enough everywhere: {:.0f} in 100").format(wetted),
+        "  " + _("=> a sheet melts, which it must not: {:.0f} in 100").format(melts),
+    ]
+
+
 def _interface_lines(one: dict[str, Any]) -> list[str]:
     first, second = one["sheets"]
-    low, high = one["fused_interval_mm"]
-    value = f"{one['fused_diameter_mm']:.1f} mm"
+    name, key, interval = _("fused"), "fused_diameter_mm", "fused_interval_mm"
+    if one["wetted_diameter_mm"] is not None:
+        name, key = _("wetted"), "wetted_diameter_mm"
+        interval = "wetted_diameter_interval_mm"
+    low, high = one[interval]
+    value = f"{one[key]:.1f} mm"
     return [
         _("Interface {}, sheets {} and {}").format(one["index"] + 1, first, second),
-        row(_("fused"), value, f"{low:.1f} .. {high:.1f}"),
+        row(name, value, f"{low:.1f} .. {high:.1f}"),
         *figure(_("depth into sheet {}").format(second), one, "penetration", "mm", digits=2),
         row(_("wanted"), f"{one['wanted_diameter_mm']:.1f} mm", ""),
     ]
@@ -80,6 +96,10 @@ def _outside_lines(answer: dict[str, Any]) -> list[str]:
     lines.append(row(_("edge of hole fused"), value, f"{low:.0f} .. {high:.0f}"))
     filled = figure(_("hole full after"), answer, "fill_time", "s")
     lines += filled or [row(_("hole full after"), _("never"), "")]
+    if 0.0 < answer["fill_probability"] < 1.0:
+        lines.append(
+            row(_("chance of a full hole"), f"{100 * answer['fill_probability']:.0f} %", "")
+        )
     lines.append(row(_("chance of a hole"), f"{100 * answer['hole_probability']:.0f} %", ""))
     return lines
 
@@ -128,7 +148,7 @@ def strength_lines(held: list[dict[str, Any]] | None) -> list[str]:
         Lines for the terminal.
     """
     if held is None:
-        text = _("What it holds can't be said: a steel is not known.")
+        text = _("What it holds can't be said: the strength of a sheet is not known.")
         return ["", *say.wrapped(text)]
     lines = ["", _("What it holds (guide values, no weld was pulled for them)")]
     for one in held:

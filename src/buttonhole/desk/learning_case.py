@@ -192,9 +192,12 @@ def _spot_joint(described: WeldFile, key: str, rule: str | None) -> LearnedJoint
 
 
 def _strict(described: WeldFile | PlugWeldFile) -> bool:
-    stack = described.stack if isinstance(described, WeldFile) else described.joint.stack
-    strong = any(sheet.steel.tensile_strength >= STRONG for sheet in stack.sheets)
-    return strong or len(stack.sheets) > 2
+    if isinstance(described, WeldFile):
+        steels = tuple(sheet.steel for sheet in described.stack.sheets)
+    else:
+        steels = described.joint.steels  # none where it is of aluminium
+    count = len((described if isinstance(described, WeldFile) else described.joint).stack.sheets)
+    return any(steel.tensile_strength >= STRONG for steel in steels) or count > 2
 
 
 def _point(own: _Known) -> tuple[float, ...]:

@@ -6,8 +6,10 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from buttonhole.desk.figures import figure_answer
+from buttonhole.desk.predict_arc import placed_refusals
 from buttonhole.desk.weld_file import PlugWeldFile
 from buttonhole.units import BadInput
+from buttonhole.weld.arc.wire import BRONZE
 
 if TYPE_CHECKING:
     from buttonhole.weld.arc.plug.outside import Inside, PlugEnsemble, Seen
@@ -52,14 +54,17 @@ def look_inside_plug(described: PlugWeldFile, looked: Looked) -> dict[str, Any]:
     """
     from buttonhole.weld.arc import plug
     from buttonhole.weld.arc.plug.outside import look_inside
-    from buttonhole.weld.arc.plug.prediction import WANTED_SHARE
+    from buttonhole.weld.arc.plug.prediction import wanted_diameters
 
     seen, joint = _seen(looked), described.joint
-    wanted = tuple(WANTED_SHARE * hole for hole in joint.hole_diameters)
+    _refuse_colours(described, looked)
+    brazed = described.set_up.wire.metal in BRONZE
+    wanted = wanted_diameters(joint, brazed=brazed)
     members = welds_that_could_be(described, looked.arc_time_off, looked.shown_current)
     found = look_inside(members, seen, wanted)
     return {
         "process": "plug",
+        "brazed": brazed,  # then the diameters are those wetted, none is fused
         "interfaces": [] if found.alarms else _interfaces(found, members, seen, wanted),
         # an alarm means that none of the welds is the one that was made: no figure is given then
         "fusion_probability": None if found.alarms else found.fusion_probability,
@@ -100,35 +105,45 @@ def welds_that_could_be(
     Raises
     ------
     BadInput
-        A middle sheet that is not drilled, a spread or a current that can't be.
+        Wire, gas and sheets that make no joint, a spread or a current that can't be.
     """
     import numpy as np
 
+    from buttonhole.weld.arc import plug
     from buttonhole.weld.arc.plug.outside import ensemble
 
-    if min(described.joint.hole_diameters) == 0.0:
-        raise BadInput(
-            "sheet hole_diameter", "is left out in a middle sheet; this is done for drilled ones"
+    with placed_refusals():
+        plug.refuse_pairs(described.joint, described.set_up)
+        return ensemble(
+            described.joint,
+            described.set_up,
+            np.random.default_rng(SEED),
+            time_spread=arc_time_off,
+            shown_current=shown_current,
+            law=described.law,
         )
-    return ensemble(
-        described.joint,
-        described.set_up,
-        np.random.default_rng(SEED),
-        time_spread=arc_time_off,
-        shown_current=shown_current,
-    )
+
+
+def _refuse_colours(described: PlugWeldFile, looked: Looked) -> None:
+    """Aluminium burns off no zinc and takes no tint: such a reading is a mistake."""
+    if described.joint.steels:
+        return
+    for name in ("zinc_ring", "tint"):
+        if name in looked.looks:
+            raise BadInput(name, "is not seen on aluminium; give the molten spot or the head")
+    if looked.back_mark is not None and looked.back_mark.strip().casefold() in ("faint", "clear"):
+        raise BadInput("mark", "of colour is not seen on aluminium; give none, bump, drip or hole")
 
 
 def _seen(looked: Looked) -> "Seen":
     """The marks as the model takes them; a doubt that was not given is the usual one."""
     from buttonhole.weld.arc.plug.marks import BackMark
-    from buttonhole.weld.arc.plug.outside import USUAL_SPREAD, Look, Seen
-    from buttonhole.weld.arc.sighting import Sighting
+    from buttonhole.weld.arc.plug.outside import Look, Seen, sighting
 
     readings = {}
     for name, (value, off) in looked.looks.items():
         try:
-            readings[Look(name)] = Sighting(value, USUAL_SPREAD[Look(name)] if off is None else off)
+            readings[Look(name)] = sighting(Look(name), value, off)
         except BadInput as bad:
             raise BadInput(name, bad.message) from bad
     if looked.back_mark is None:

@@ -9,6 +9,7 @@ from buttonhole.desk.metal_answer import metal_answer, metal_warnings
 from buttonhole.joint.stack_up import Caution
 from buttonhole.weld.arc.dangers import dangers
 from buttonhole.weld.arc.machine_map import OperatingPoint
+from buttonhole.weld.arc.plug.alloy_stack import AlloyStack
 from buttonhole.weld.arc.plug.joint import PlugJoint
 from buttonhole.weld.arc.plug.result import PlugInterface, PlugWeld
 from buttonhole.weld.arc.set_up import ArcSetUp
@@ -37,38 +38,35 @@ def plug_answer(weld: PlugWeld, joint: PlugJoint, set_up: ArcSetUp, number: str)
     dict
         Keys with units; lengths in mm. A figure that can't come to pass is null.
     """
-    sheets = joint.stack.sheets
-    said = dangers((one.coating for one in sheets), weld.point.current.value)
-    metal, steels = plug_metal(weld, joint), [one.steel for one in sheets]
+    said = dangers((one.coating for one in joint.stack.sheets), weld.point.current.value)
+    metal = plug_metal(weld, joint)
+    steels = joint.steels or (None,) * len(joint.stack.sheets)
     return {
         "process": "plug",
         "process_number": number,
         **point_answer(weld.point),
         **figure_answer("arc_energy", "kJ", weld.arc_energy, 1e-3),
         "interfaces": [_interface(one) for one in weld.interfaces],
-        "fusion_probability": weld.fusion_probability,
+        "brazed": weld.brazed,
+        "fusion_probability": None if weld.brazed else weld.fusion_probability,
+        "wetting_probability": weld.fusion_probability if weld.brazed else None,
+        "melting_probability": weld.melting_probability,
         "hole_probability": weld.hole_probability,
         "back_mark": weld.back_mark.value,
         **figure_answer("back_peak", "C", weld.back_peak),
         **figure_answer("back_spot_diameter", "mm", weld.back_spot_diameter, 1e3),
         **figure_answer("back_sag", "mm", weld.back_sag, 1e3),
-        **figure_answer("zinc_ring_diameter", "mm", weld.zinc_ring_diameter, 1e3),
-        **figure_answer("tint_diameter", "mm", weld.tint_diameter, 1e3),
+        **_known("zinc_ring_diameter", "mm", weld.zinc_ring_diameter, 1e3),
+        **_known("tint_diameter", "mm", weld.tint_diameter, 1e3),
         **figure_answer("head_diameter", "mm", weld.head_diameter, 1e3),
         **figure_answer("head_height", "mm", weld.head_height, 1e3),
         **figure_answer("rim_fusion", "share", weld.rim_fusion),
         **figure_answer("burnt_hole_diameter", "mm", weld.burnt_hole_diameter, 1e3),
         **_maybe("fill_time", "s", weld.fill_time),
+        "fill_probability": weld.fill_probability,
         **_maybe("cooling_t85", "s", weld.cooling_t85),
-        **figure_answer("peak_hardness", "HV", weld.peak_hardness),
-        "sheets": [
-            {
-                "sheet": place + 1,
-                "steel": sheet.steel.designation,
-                **figure_answer("haz_diameter", "mm", weld.haz_diameter[place], 1e3),
-            }
-            for place, sheet in enumerate(sheets)
-        ],
+        **_known("peak_hardness", "HV", weld.peak_hardness, 1.0),
+        "sheets": _sheets(weld, joint),
         "metallurgy": metal_answer(metal.peak, steels, metal.soft, metal.zinc),
         "strength": strength_answer(plug_held(weld, joint, set_up, metal), "N"),
         "solver_seconds": weld.solver_seconds,
@@ -78,6 +76,24 @@ def plug_answer(weld: PlugWeld, joint: PlugJoint, set_up: ArcSetUp, number: str)
         "cautions": cautions_answer(said),
         "model_version": weld.model_version,
     }
+
+
+def _sheets(weld: PlugWeld, joint: PlugJoint) -> list[dict[str, Any]]:
+    return [
+        {
+            "sheet": place + 1,
+            **_named(joint, place),
+            **figure_answer("haz_diameter", "mm", one, 1e3),
+        }
+        for place, one in enumerate(weld.haz_diameter)
+    ]
+
+
+def _named(joint: PlugJoint, place: int) -> dict[str, str | None]:
+    """Steel or alloy of a sheet; the other one is null."""
+    if isinstance(joint.stack, AlloyStack):
+        return {"steel": None, "alloy": joint.stack.sheets[place].metal.curves.name}
+    return {"steel": joint.stack.sheets[place].steel.designation, "alloy": None}
 
 
 def point_answer(point: OperatingPoint) -> dict[str, Any]:
@@ -154,6 +170,7 @@ def _interface(one: PlugInterface) -> dict[str, Any]:
         "index": one.index,
         "sheets": [one.index + 1, one.index + 2],
         **figure_answer("fused_diameter", "mm", one.fused_diameter, 1e3, interval="fused"),
+        **_known("wetted_diameter", "mm", one.wetted_diameter, 1e3),
         **figure_answer("penetration", "mm", one.penetration, 1e3),
         "wanted_diameter_mm": one.wanted_diameter * 1e3,
     }
@@ -162,7 +179,7 @@ def _interface(one: PlugInterface) -> dict[str, Any]:
 def plug_held(
     weld: PlugWeld, joint: PlugJoint, set_up: ArcSetUp, metal: ArcMetal
 ) -> tuple[Holding, ...]:
-    """Loads of the plug; none where a steel is not known, as its strength is not.
+    """Loads of the plug; none where a sheet's strength is not known: no steel, or nobody knows.
 
     Parameters
     ----------
@@ -180,24 +197,34 @@ def plug_held(
     tuple of Holding
         Two for each interface.
     """
-    sheets = joint.stack.sheets
-    if any(one.steel.is_unknown for one in sheets):
+    steels = joint.steels
+    if not steels or any(one.is_unknown for one in steels):
         return ()
     return plug_strength(
         PlugMade(
-            thicknesses=tuple(one.thickness for one in sheets),
+            thicknesses=joint.thicknesses,
             hole_diameters=joint.hole_diameters,
             strengths=tuple(
-                strength_left(one.steel.tensile_strength, zone)
-                for one, zone in zip(sheets, metal.soft, strict=True)
+                strength_left(one.tensile_strength, zone)
+                for one, zone in zip(steels, metal.soft, strict=True)
             ),
             weld_strength=set_up.wire.tensile_strength,
-            fused_diameters=tuple(one.fused_diameter for one in weld.interfaces),
+            fused_diameters=tuple(
+                one.wetted_diameter or one.fused_diameter for one in weld.interfaces
+            ),
             rim_fusion=weld.rim_fusion,
             head_diameter=weld.head_diameter,
             head_height=weld.head_height,
+            brazed=weld.brazed,
         )
     )
+
+
+def _known(name: str, unit: str, estimate: Estimate | None, factor: float) -> dict[str, Any]:
+    """A figure that some metals do not have: both keys are there, without values."""
+    if estimate is None:
+        return {f"{name}_{unit}": None, f"{name}_interval_{unit}": None}
+    return figure_answer(name, unit, estimate, factor)
 
 
 def _maybe(name: str, unit: str, estimate: Estimate) -> dict[str, Any]:

@@ -1,5 +1,7 @@
 """Predict the arc weld of a weld file."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
 from buttonhole.desk.plug_answer import plug_answer
@@ -64,13 +66,26 @@ def solve_arc(described: ArcWeldFile, *, quick: bool = False) -> "PlugWeld | Sea
     BadInput
         The set-up can't be computed or must not be welded.
     """
+    with placed_refusals():
+        if isinstance(described, PlugWeldFile):
+            return _plug(described, quick=quick)
+        return _seam(described, quick=quick)
+
+
+@contextmanager
+def placed_refusals() -> Iterator[None]:
+    """Give every refusal of an arc weld the key it has in the file.
+
+    Raises
+    ------
+    BadInput
+        In place of any other, and where the solver can't follow the weld.
+    """
     from buttonhole.weld.arc.plug import PlugFailed
     from buttonhole.weld.arc.seam import SeamFailed
 
     try:
-        if isinstance(described, PlugWeldFile):
-            return _plug(described, quick=quick)
-        return _seam(described, quick=quick)
+        yield
     except (PlugFailed, SeamFailed) as failed:
         raise BadInput(
             "set_up",
@@ -108,27 +123,28 @@ def arc_answer(described: ArcWeldFile, weld: "PlugWeld | SeamWeld") -> dict[str,
         return plug_answer(weld, described.joint, set_up, number)
     assert not isinstance(weld, PlugWeld)  # noqa: S101 - solved for this very file
     speed = speed_of(described.joint, set_up)
-    return seam_answer(weld, described, operating_point(set_up), speed, number)
+    point = operating_point(set_up, described.law)
+    return seam_answer(weld, described, point, speed, number)
 
 
 def _plug(described: PlugWeldFile, *, quick: bool) -> "PlugWeld":
     from buttonhole.weld.arc import plug
 
-    joint, set_up = described.joint, described.set_up
+    joint, set_up, law = described.joint, described.set_up, described.law
     if quick:
-        return plug.predict(joint, set_up, resolution=plug.COARSE, count=FEW_PLUGS)
-    return plug.predict(joint, set_up)
+        return plug.predict(joint, set_up, resolution=plug.COARSE, law=law, count=FEW_PLUGS)
+    return plug.predict(joint, set_up, law=law)
 
 
 def _seam(described: SeamWeldFile, *, quick: bool) -> "SeamWeld":
     from buttonhole.weld.arc import seam
 
     refuse_pairs(described)
-    joint, set_up = described.joint, described.set_up
+    joint, set_up, law = described.joint, described.set_up, described.law
     if quick:
-        asked = seam.seam_set_up(joint, set_up, described.runs)
+        asked = seam.seam_set_up(joint, set_up, described.runs, law=law)
         return seam.predict(joint, asked, resolution=seam.PREVIEW, count=FEW_SEAMS)
-    return seam.predict_set_up(joint, set_up, described.runs)
+    return seam.predict_set_up(joint, set_up, described.runs, law=law)
 
 
 def refuse_metals(described: ArcWeldFile) -> None:
@@ -139,27 +155,18 @@ def refuse_metals(described: ArcWeldFile) -> None:
     BadInput
         With the reason; the key is the one in a weld file.
     """
-    if not isinstance(described, PlugWeldFile):
-        try:
-            refuse_pairs(described)
-        except BadInput as bad:
-            key = f"set_up {bad.key}" if bad.key in SET_KEYS else bad.key
-            raise BadInput(key, bad.message) from bad
-        return
-    from buttonhole.weld.arc.pairing import gas_objections, sheet_objections
+    with placed_refusals():
+        if isinstance(described, PlugWeldFile):
+            from buttonhole.weld.arc.plug.prediction import refuse_pairs as refuse_plug
 
-    set_up = described.set_up
-    steels = tuple(one.steel for one in described.joint.stack.sheets)
-    said = (*gas_objections(set_up.wire, set_up.gas), *sheet_objections(set_up.wire, steels))
-    for one in said:
-        if one.refused:
-            raise BadInput(f"set_up {one.key}", one.text)
+            refuse_plug(described.joint, described.set_up)
+        else:
+            refuse_pairs(described)
 
 
 def refuse_pairs(described: SeamWeldFile) -> None:
     """Refuse wire, gas and metals that make no joint."""
-    from buttonhole.weld.arc.pairing import gas_objections, sheet_objections
-    from buttonhole.weld.arc.wire import WireMetal
+    from buttonhole.weld.arc.pairing import alloy_objections, gas_objections, sheet_objections
 
     set_up, joint = described.set_up, described.joint
     steels = tuple(one.metal.steel for one in joint.sheets if one.metal.steel is not None)
@@ -167,13 +174,7 @@ def refuse_pairs(described: SeamWeldFile) -> None:
         raise BadInput(
             "sheet", "mixes steel and aluminium; an arc does not join them, ask the maker"
         )
-    if not steels and set_up.wire.metal is not WireMetal.ALUMINIUM:
-        raise BadInput(
-            "wire", f"{set_up.wire.designation} does not join aluminium; give a wire of ISO 18273"
-        )
-    said = gas_objections(set_up.wire, set_up.gas)
-    if steels:
-        said = (*said, *sheet_objections(set_up.wire, steels))
-    for one in said:
+    said = sheet_objections(set_up.wire, steels) if steels else alloy_objections(set_up.wire)
+    for one in (*said, *gas_objections(set_up.wire, set_up.gas)):
         if one.refused:
             raise BadInput(one.key, one.text)

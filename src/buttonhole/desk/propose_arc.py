@@ -3,7 +3,8 @@
 from collections.abc import Callable
 from typing import Any
 
-from buttonhole.desk.predict_arc import refuse_pairs
+from buttonhole.desk.predict_arc import placed_refusals, refuse_pairs
+from buttonhole.desk.seam_piece import piece_of, thicknesses_of
 from buttonhole.desk.weld_file import PlugWeldFile, SeamWeldFile
 from buttonhole.procedure.arc_proposal import (
     ArcProposal,
@@ -14,11 +15,11 @@ from buttonhole.procedure.arc_proposal import (
     seam_candidates,
     seam_chances,
 )
-from buttonhole.units import BadInput
 from buttonhole.weld.arc.set_up import ArcSetUp
-from buttonhole.weld.arc.wire import WireMetal
+from buttonhole.weld.arc.wire import BRONZE
 
-FEW = 24  # marches for a chance of a plug while it is searched
+FEW_PLUGS, FEW_SEAMS = 24, 6  # welds that could be, for a chance while it is searched
+CHECKED_SEAMS = 12  # the same for what is taken
 
 
 def propose_arc(
@@ -41,42 +42,63 @@ def propose_arc(
     Raises
     ------
     BadInput
-        Nothing is likely to make a good weld, or it is a braze or aluminium.
+        Nothing is likely to make a good weld, or the wire does not go with gas or sheets.
     """
-    if described.set_up.wire.metal is not WireMetal.STEEL:
-        raise BadInput("set_up wire", "is not of steel; a proposal is made for steel wire only")
-    if isinstance(described, PlugWeldFile):
-        return _answer("plug", _plug(described, progress))
-    return _answer("seam", _seam(described, progress))
+    with placed_refusals():
+        if isinstance(described, PlugWeldFile):
+            found, process = _plug(described, progress), "plug"
+        else:
+            found, process = _seam(described, progress), "seam"
+    return _answer(process, found, brazed=described.set_up.wire.metal in BRONZE)
 
 
 def _plug(described: PlugWeldFile, progress: Callable[[int, int], None] | None) -> ArcProposal:
     from buttonhole.weld.arc import plug
 
-    def chances(joint: Any, set_up: ArcSetUp) -> Chances:
-        return plug_chances(plug.predict(joint, set_up, count=FEW))
+    law = described.law
+
+    def quickly(joint: Any, set_up: ArcSetUp) -> Chances:
+        weld = plug.predict(joint, set_up, resolution=plug.COARSE, law=law, count=FEW_PLUGS)
+        return plug_chances(weld)
+
+    def carefully(joint: Any, set_up: ArcSetUp) -> Chances:
+        return plug_chances(plug.predict(joint, set_up, law=law))
 
     joint = described.joint
-    return propose(chances, joint, plug_candidates(joint, described.set_up), progress)
+    candidates = plug_candidates(joint, described.set_up, law)
+    return propose(quickly, joint, candidates, progress, carefully, law)
 
 
 def _seam(described: SeamWeldFile, progress: Callable[[int, int], None] | None) -> ArcProposal:
     from buttonhole.weld.arc import seam
+    from buttonhole.weld.arc.seam.ensemble import COARSE
 
     refuse_pairs(described)
+    brazed, law = described.set_up.wire.metal in BRONZE, described.law
 
-    def chances(joint: Any, set_up: ArcSetUp) -> Chances:
-        return seam_chances(seam.predict_set_up(joint, set_up))
+    def judged(weld: Any, joint: Any) -> Chances:
+        return seam_chances(weld, thicknesses_of(joint), brazed=brazed)
+
+    def quickly(joint: Any, set_up: ArcSetUp) -> Chances:
+        piece, moved = piece_of(joint, set_up)
+        made = seam.seam_set_up(piece, moved, law=law)
+        return judged(seam.predict(piece, made, resolution=COARSE, count=FEW_SEAMS), piece)
+
+    def carefully(joint: Any, set_up: ArcSetUp) -> Chances:
+        made = seam.seam_set_up(joint, set_up, law=law)
+        return judged(seam.predict(joint, made, count=CHECKED_SEAMS), joint)
 
     joint = described.joint
-    return propose(chances, joint, seam_candidates(joint, described.set_up), progress)
+    candidates = seam_candidates(joint, described.set_up, law)
+    return propose(quickly, joint, candidates, progress, carefully, law)
 
 
-def _answer(process: str, found: ArcProposal) -> dict[str, Any]:
+def _answer(process: str, found: ArcProposal, *, brazed: bool) -> dict[str, Any]:
     set_up = found.set_up
     speed = set_up.travel_speed
     return {
         "process": process,
+        "brazed": brazed,  # then "fused" means wetted
         "wire_feed_speed_m_per_min": set_up.wire_feed_speed * 60.0,
         "arc_voltage_V": set_up.arc_voltage,
         "arc_time_s": set_up.arc_time,
@@ -93,4 +115,8 @@ def _answer(process: str, found: ArcProposal) -> dict[str, Any]:
 
 
 def _chances(found: Chances) -> dict[str, float]:
-    return {"fusion_probability": found.fused, "hole_probability": found.hole}
+    return {
+        "fusion_probability": found.fused,
+        "hole_probability": found.hole,
+        "melting_probability": found.melts,
+    }

@@ -3,7 +3,8 @@
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from buttonhole.desk.predict_arc import refuse_pairs
+from buttonhole.desk.predict_arc import placed_refusals, refuse_pairs
+from buttonhole.desk.seam_piece import piece_of
 from buttonhole.desk.weld_file import PlugWeldFile, SeamWeldFile
 from buttonhole.procedure.arc_what_if import (
     WhatIf,
@@ -14,8 +15,9 @@ from buttonhole.procedure.arc_what_if import (
     what_if,
 )
 from buttonhole.weld.arc.set_up import ArcSetUp
+from buttonhole.weld.arc.wire import BRONZE
 
-FEW = 24  # marches for a chance; a table of differences needs no more
+FEW_PLUGS, FEW_SEAMS = 24, 6  # welds that could be, for a chance; differences need no more
 UNITS = {"welding_current": ("A", 1.0)}  # the others are lengths in mm, or chances
 
 
@@ -41,13 +43,15 @@ def what_if_answer(
     BadInput
         The weld as set can't be computed.
     """
-    found = (
-        _plug(described, progress)
-        if isinstance(described, PlugWeldFile)
-        else _seam(described, progress)
-    )
+    with placed_refusals():
+        found = (
+            _plug(described, progress)
+            if isinstance(described, PlugWeldFile)
+            else _seam(described, progress)
+        )
     return {
         "process": "plug" if isinstance(described, PlugWeldFile) else "seam",
+        "brazed": described.set_up.wire.metal in BRONZE,
         "as_set": _figures(found.base),
         "changes": [
             {
@@ -65,23 +69,34 @@ def what_if_answer(
 def _plug(described: PlugWeldFile, progress: Callable[[int, int], None] | None) -> WhatIf:
     from buttonhole.weld.arc import plug
 
-    def predicted(joint: Any, set_up: ArcSetUp) -> Mapping[str, float]:
-        return plug_figures(plug.predict(joint, set_up, count=FEW))
+    law = described.law
 
-    changes = tuple(plug_changes(described.joint, described.set_up))
-    return what_if(predicted, described.joint, described.set_up, changes, progress)
+    def predicted(joint: Any, set_up: ArcSetUp) -> Mapping[str, float]:
+        weld = plug.predict(joint, set_up, resolution=plug.COARSE, law=law, count=FEW_PLUGS)
+        return plug_figures(weld)
+
+    joint, set_up = described.joint, described.set_up
+    changes = tuple(plug_changes(joint, set_up))
+    as_set = plug_figures(plug.predict(joint, set_up, law=law))
+    return what_if(predicted, joint, set_up, changes, progress, as_set)
 
 
 def _seam(described: SeamWeldFile, progress: Callable[[int, int], None] | None) -> WhatIf:
     from buttonhole.weld.arc import seam
+    from buttonhole.weld.arc.seam.ensemble import COARSE
 
     refuse_pairs(described)
+    joint, set_up, law = described.joint, described.set_up, described.law
 
     def predicted(joint: Any, set_up: ArcSetUp) -> Mapping[str, float]:
-        return seam_figures(seam.predict_set_up(joint, set_up))
+        piece, moved = piece_of(joint, set_up)
+        made = seam.seam_set_up(piece, moved, law=law)
+        return seam_figures(seam.predict(piece, made, resolution=COARSE, count=FEW_SEAMS))
 
-    changes = tuple(seam_changes(described.joint, described.set_up))
-    return what_if(predicted, described.joint, described.set_up, changes, progress)
+    changes = tuple(seam_changes(joint, set_up))
+    made = seam.seam_set_up(joint, set_up, described.runs, law=law)
+    as_set = seam_figures(seam.predict(joint, made, count=FEW_SEAMS))
+    return what_if(predicted, joint, set_up, changes, progress, as_set)
 
 
 def _figures(found: Mapping[str, float]) -> dict[str, float]:

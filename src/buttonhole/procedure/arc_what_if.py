@@ -10,7 +10,6 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from buttonhole.joint.stack_up import StackUp
 from buttonhole.units import BadInput
 from buttonhole.weld.arc.plug.joint import PlugJoint, TorchPath
 from buttonhole.weld.arc.plug.result import PlugWeld
@@ -55,13 +54,18 @@ class WhatIf:
 
 def plug_figures(weld: PlugWeld) -> dict[str, float]:
     """What is compared of a plug [SI]; the interface that is fused least counts."""
-    least = min(weld.interfaces, key=lambda one: one.fused_diameter.value - one.wanted_diameter)
+    least = min(
+        weld.interfaces,
+        key=lambda one: (one.wetted_diameter or one.fused_diameter).value - one.wanted_diameter,
+    )
     return {
         "welding_current": weld.point.current.value,
         "fused_diameter": least.fused_diameter.value,
+        "wetted_diameter": least.wetted_diameter.value if least.wetted_diameter else 0.0,
         "penetration": least.penetration.value,
         "fusion_probability": weld.fusion_probability,
         "hole_probability": weld.hole_probability,
+        "melting_probability": weld.melting_probability or 0.0,
         "back_spot_diameter": weld.back_spot_diameter.value,
         "head_diameter": weld.head_diameter.value,
         "haz_diameter": max(one.value for one in weld.haz_diameter),
@@ -81,6 +85,7 @@ def seam_figures(weld: SeamWeld) -> dict[str, float]:
         "haz_width_upper": upper.haz_edge.value,
         "haz_band_lower": lower.haz_band.value,
         "wetted_lower": lower.wetted_width.value,
+        "wetted_upper": upper.wetted_width.value,
     }
 
 
@@ -153,6 +158,7 @@ def what_if(
     set_up: ArcSetUp,
     changes: Sequence[Change | str],
     progress: Progress | None = None,
+    as_set: Mapping[str, float] | None = None,
 ) -> WhatIf:
     """Compare a weld with what one change at a time makes of it.
 
@@ -168,6 +174,9 @@ def what_if(
         What may be done otherwise.
     progress : callable, optional
         Told how many welds of how many are computed.
+    as_set : mapping, optional
+        Figures [SI] of the weld as set by a finer computation, which the differences of
+        ``predicted`` are then added to.
 
     Returns
     -------
@@ -190,10 +199,20 @@ def what_if(
             left_out.append(f"{change.words}: {reason}")
             continue
         deltas = {key: figures[key] - base[key] for key in base}
-        outcomes.append(Outcome(change, figures, deltas))
+        outcomes.append(Outcome(change, _moved(figures, as_set, deltas), deltas))
         if progress is not None:
             progress(done, len(wanted))
-    return WhatIf(base, tuple(outcomes), tuple(left_out))
+    return WhatIf(as_set or base, tuple(outcomes), tuple(left_out))
+
+
+def _moved(
+    figures: Mapping[str, float], as_set: Mapping[str, float] | None, deltas: Mapping[str, float]
+) -> Mapping[str, float]:
+    """Figures of a change [SI], from the finer ones of the weld as set where they are given."""
+    if as_set is None:
+        return figures
+    top = {key: 1.0 if key.endswith("_probability") else math.inf for key in deltas}
+    return {key: min(max(as_set[key] + deltas[key], 0.0), top[key]) for key in deltas}
 
 
 def _machine_changes(joint: PlugJoint | SeamJoint, set_up: ArcSetUp) -> Iterator[Change | str]:
@@ -236,4 +255,4 @@ def _other_holes(joint: PlugJoint, step: float) -> PlugJoint:
 
 
 def _plug_gap(joint: PlugJoint, gap: float) -> PlugJoint:
-    return dataclasses.replace(joint, stack=StackUp(joint.stack.sheets, gap))
+    return dataclasses.replace(joint, stack=dataclasses.replace(joint.stack, gap=gap))

@@ -47,13 +47,15 @@ def _plug_judged(weld: "PlugWeld", makers: float | None) -> list[Judged]:
     rows = []
     for one in weld.interfaces:
         wanted = one.wanted_diameter if makers is None else makers
-        fused = one.fused_diameter
+        fused, name, share = one.fused_diameter, "Fused", "5/8"
+        if one.wetted_diameter is not None:  # a braze wets and melts nothing
+            fused, name, share = one.wetted_diameter, "Wetted", "4/5"
         tone = "yes" if fused.low >= wanted else "wait" if fused.value >= wanted else "no"
         words = {"yes": "fits", "wait": "not sure", "no": "too small"}[tone]
-        source = "5/8 of the hole" if makers is None else "the maker's page"
+        source = f"{share} of the hole" if makers is None else "the maker's page"
         limit = f"{wanted * 1e3:.1f} mm, {source}"
         rows.append(
-            Judged(f"Fused, {between(one.index).lower()}", fused, "mm1", limit, tone, words)
+            Judged(f"{name}, {between(one.index).lower()}", fused, "mm1", limit, tone, words)
         )
     return rows
 

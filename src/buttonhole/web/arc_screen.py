@@ -27,11 +27,11 @@ def drawn_arc_joint(keys: Keys) -> DrawnArcJoint:
     ]
     if isinstance(weld, PlugWeldFile):
         joint = weld.joint
-        pairs = zip(joint.stack.sheets, named, strict=True)
+        pairs = zip(joint.thicknesses, named, strict=True)
         led = {"spiral": "from the middle out", "centre": "in the middle", "rim": "along the rim"}
         return DrawnArcJoint(
             "plug",
-            tuple(DrawnSheet(one.thickness, *words) for one, words in pairs),
+            tuple(DrawnSheet(thickness, *words) for thickness, words in pairs),
             joint.hole_diameters,
             joint.stack.gap,
             torch=f"{torch}, led {led[joint.path.value]}",

@@ -57,7 +57,15 @@ WRONG = {
     "the number of another process": ('"plug"', '"131"', "process", '"135"'),
     "brazing with steel wire": ('"plug"', '"973"', "process", '"135"'),
     "no hole": ('hole_diameter = "8 mm"', "", "sheet 1 hole_diameter", '"8 mm"'),
-    "a hole of nothing": ('"8 mm"', '"0 mm"', "sheet 1 hole_diameter", "the hole"),
+    "an alloy beside a steel": (
+        'steel = "DC04"',
+        'steel = "DC04"\nalloy = "6082"',
+        "sheet 1 steel",
+        "alloy",
+    ),
+    "steel on aluminium": ('steel = "DC04"', 'alloy = "6082"', "sheet", "mixes"),
+    "an alloy nobody lists": ('steel = "DC04"', 'alloy = "7075"', "sheet", "mixes"),
+    "no sheet of nothing": ('"1.0 mm"', '"0 mm"', "sheet 1 thickness", "0.2 to 6 mm"),
     "no unit": ('"6.4 m/min"', '"6.4"', "set_up wire_feed_speed", "unit"),
     "a bare number": ('"1.9 s"', "1.9", "set_up arc_time", "quotes"),
     "a time of hours": ('"1.9 s"', '"2 h"', "set_up arc_time", "20 s"),
@@ -114,4 +122,28 @@ def test_a_fourth_sheet_is_refused(weld: Path) -> None:
     more = '[[sheet]]\nsteel = "DC04"\nthickness = "1 mm"\n'
     weld.write_text(GOOD.replace("[set_up]", f"{more}{more}[set_up]", 1), encoding="utf-8")
     with pytest.raises(BadFile, match="2 to 3"):
+        read_any_weld_file(weld)
+
+
+def test_a_hole_of_nothing_is_an_arc_spot(weld: Path) -> None:
+    assert read(weld, GOOD.replace('"8 mm"', '"0 mm"')).joint.hole_diameters == (0.0,)
+
+
+LIGHT = (
+    GOOD.replace('steel = "DC04"', 'alloy = "EN AW-6082"')
+    .replace('"1.0 mm"', '"1.5 mm"')
+    .replace('"G 3Si1"', '"S Al 4043"')
+    .replace('"M21"', '"I1"')
+)
+
+
+def test_a_plug_of_aluminium(weld: Path) -> None:
+    found = read(weld, LIGHT).joint
+    assert found.steels == ()
+    assert [one.curves.name for one in found.metals] == ["EN AW-6082", "EN AW-6082"]
+    weld.write_text(LIGHT.replace("6082", "7075", 1), encoding="utf-8")
+    with pytest.raises(BadFile, match="sheet 1 alloy"):
+        read_any_weld_file(weld)
+    weld.write_text(LIGHT.replace("1.5 mm", "0.8 mm", 1), encoding="utf-8")
+    with pytest.raises(BadFile, match=r"sheet 1 thickness.*1 to 3 mm"):
         read_any_weld_file(weld)

@@ -3,6 +3,7 @@
 import typer
 
 from buttonhole.cli.verbs import (
+    arc_map,
     coupon,
     cues,
     inside,
@@ -72,6 +73,9 @@ app.command("what-if", short_help=_("What one change would make of a plug or a s
     what_if.what_if
 )
 app.command("cues", short_help=_("What the model explains of what the trade looks for."))(cues.cues)
+app.command("arc-map", short_help=_("What wire feed and distance make of current."))(
+    arc_map.arc_map
+)
 app.command("method", short_help=_("Which way a joint may be joined, and why not another."))(
     method.method
 )

@@ -20,6 +20,7 @@ LOOKS = {
     "zinc_strip": _("strip without zinc on the back"),
     "back_bead": _("molten width of the back, 0 mm where there is none"),
     "leg": _("leg on the lower sheet"),
+    "back_peak": _("how hot the back becomes, by crayons or a pyrometer"),
 }
 
 
@@ -33,6 +34,12 @@ def inside(
     spot: Annotated[str | None, _length("--spot", _("Molten spot on the back."))] = None,
     tint: Annotated[str | None, _length("--tint", _("Straw tint on the back."))] = None,
     head: Annotated[str | None, _length("--head", _("Width of the head."))] = None,
+    hottest: Annotated[
+        str | None,
+        typer.Option(
+            "--hottest", metavar="TEMPERATURE", help=_("Hottest of the back, by crayons.")
+        ),
+    ] = None,
     mark: Annotated[
         str | None,
         typer.Option("--mark", metavar="WORD", help=_("none, faint, clear, bump, drip or hole.")),
@@ -67,7 +74,7 @@ def inside(
     on_plug = {"zinc_ring": ring, "back_spot": spot, "tint": tint, "head_diameter": head}
     on_seam = {"zinc_strip": strip, "back_bead": bead, "leg": leg}
     if isinstance(described, SeamWeldFile):
-        timed = {"mark": mark, "time_off": time_off, "current": current}
+        timed = {"mark": mark, "hottest": hottest, "time_off": time_off, "current": current}
         _refuse_others(_("a plug"), {**on_plug, **timed})
         with named_file(file):
             answer = look_inside_seam(described, _readings(on_seam))
@@ -76,8 +83,11 @@ def inside(
     if not isinstance(described, PlugWeldFile):
         raise BadFile(str(file), "process", _("is no arc weld; give a file of a plug or a seam"))
     _refuse_others(_("a seam"), on_seam)
+    looks = _readings(on_plug)
+    if hottest is not None:
+        looks["back_peak"] = quantity("--hottest", hottest, "temperature"), None
     looked = Looked(
-        looks=_readings(on_plug),
+        looks=looks,
         back_mark=mark,
         arc_time_off=quantity("--time-off", time_off, "time") or 0.0,
         shown_current=quantity("--current", current, "current"),

@@ -101,7 +101,10 @@ def _propose_arc(file: Path, described: "PlugWeldFile | SeamWeldFile", *, json: 
     ):
         one = answer["margins"][key]
         text = _("With 10 % {} wire feed: {:.0f} in 100 fused, {:.0f} in 100 a hole.")
-        chances = 100 * one["fusion_probability"], 100 * one["hole_probability"]
+        chances = [100 * one["fusion_probability"], 100 * one["hole_probability"]]
+        if answer["brazed"]:
+            text = _("With 10 % {} wire feed: {:.0f} in 100 wetted, {:.0f} a hole, {:.0f} melts.")
+            chances.append(100 * one["melting_probability"])
         lines += say.wrapped(text.format(words, *chances), first="  - ")
     text = _(
         "A proposal releases nothing: weld a coupon, look at its back, section it. The vehicle "

@@ -16,6 +16,24 @@ COLUMNS = {
         (_("good%"), "fusion_probability", 100.0),
         (_("hole%"), "hole_probability", 100.0),
     ),
+    "brazed plug": (
+        (_("wetted"), "wetted_diameter_mm", 1.0),
+        (_("molten"), "penetration_mm", 1.0),
+        (_("zone"), "haz_diameter_mm", 1.0),
+        (_("head"), "head_diameter_mm", 1.0),
+        (_("wet%"), "fusion_probability", 100.0),
+        (_("melt%"), "melting_probability", 100.0),
+        (_("hole%"), "hole_probability", 100.0),
+    ),
+    "brazed seam": (
+        (_("wet l"), "wetted_lower_mm", 1.0),
+        (_("wet u"), "wetted_upper_mm", 1.0),
+        (_("molten"), "penetration_lower_mm", 1.0),
+        (_("throat"), "throat_mm", 1.0),
+        (_("zone l"), "haz_width_lower_mm", 1.0),
+        (_("zone u"), "haz_width_upper_mm", 1.0),
+        (_("hole%"), "hole_probability", 100.0),
+    ),
     "seam": (
         (_("lower"), "penetration_lower_mm", 1.0),
         (_("upper"), "penetration_upper_mm", 1.0),
@@ -46,7 +64,7 @@ def what_if(file: WeldFileArgument, json: JsonOption = False) -> None:
 
 
 def _lines(answer: dict[str, Any]) -> list[str]:
-    columns = COLUMNS[answer["process"]]
+    columns = COLUMNS[("brazed " if answer["brazed"] else "") + answer["process"]]
     lines = [" " * NAMES + "".join(f"{name:>8}" for name, _key, _factor in columns)]
     cells = "".join(f"{answer['as_set'][key] * each:8.1f}" for _name, key, each in columns)
     lines += [f"{_('as set'):<{NAMES}}{cells}", _("difference, if")]

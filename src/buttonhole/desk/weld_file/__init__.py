@@ -2,7 +2,7 @@
 
 ``read`` opens the file and refuses what is no weld file, ``schema`` says which keys a spot weld has
 and turns them into a stack-up and a set-up, ``arc_schema`` does so for plugs, ``seam_schema``
-for seams, ``write`` puts a spot weld back into text.
+for seams, ``write`` puts a spot weld back into text, ``write_arc`` an arc weld.
 """
 
 from buttonhole.desk.weld_file.arc_schema import PlugWeldFile, arc_weld_file_from, is_arc_weld
@@ -24,12 +24,15 @@ from buttonhole.desk.weld_file.write import (
     weld_file_text,
     write_weld_file,
 )
+from buttonhole.desk.weld_file.write_arc import arc_file_text, arc_keys
 
 __all__ = [
     "BadFile",
     "PlugWeldFile",
     "SeamWeldFile",
     "WeldFile",
+    "arc_file_text",
+    "arc_keys",
     "arc_weld_file_from",
     "arc_weld_file_text",
     "condition_texts",

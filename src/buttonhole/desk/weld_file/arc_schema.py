@@ -15,20 +15,26 @@ from buttonhole.desk.weld_file.arc_keys import (
 )
 from buttonhole.desk.weld_file.faults import first_fault
 from buttonhole.desk.weld_file.keys import ARC_PROCESSES
-from buttonhole.desk.weld_file.process import wire_and_gas
+from buttonhole.desk.weld_file.process import Reading, law_from, readings_of, wire_and_gas
 from buttonhole.desk.weld_file.schema import stack_of
 from buttonhole.desk.weld_file.seam_schema import SeamWeldFile, seam_file_from
+from buttonhole.joint.stack_up import StackUp
 from buttonhole.units import BadInput
+from buttonhole.weld.arc.melting import MeltingLaw
+from buttonhole.weld.arc.plug.alloy_stack import AlloySheet, AlloyStack
 from buttonhole.weld.arc.plug.joint import MOST_SHEETS, PlugJoint, TorchPath
 from buttonhole.weld.arc.set_up import ArcSetUp, Polarity, Position
 
 
 @dataclass(frozen=True, slots=True)
 class PlugWeldFile:
-    """One plug weld as described in a file."""
+    """One plug weld as described in a file; ``piece`` [m] where the coupon is."""
 
     joint: PlugJoint
     set_up: ArcSetUp
+    piece: tuple[float, float] | None = None  # m, width and length of the coupon, if given
+    readings: tuple[Reading, ...] = ()  # what the machine displayed
+    law: MeltingLaw | None = None  # what they teach
 
 
 def is_arc_weld(data: Mapping[str, Any]) -> bool:
@@ -66,7 +72,7 @@ def _plug(data: Mapping[str, Any], process: str) -> PlugWeldFile:
         entries = PlugEntry.model_validate(data)
     except ValidationError as error:
         raise first_fault(error, PLUG_FORM) from None  # pydantic's own text runs over many lines
-    stack = stack_of(entries.sheet, entries.gap, MOST_SHEETS)
+    stack = _stack(entries.sheet, entries.gap)
     holes = _holes(entries.sheet)
     entry, coupon = entries.set_up, entries.coupon
     wire, gas = wire_and_gas(entry, process)
@@ -93,15 +99,43 @@ def _plug(data: Mapping[str, Any], process: str) -> PlugWeldFile:
         )
     except BadInput as bad:
         raise BadInput(f"set_up {bad.key}", bad.message) from bad
-    return PlugWeldFile(joint, set_up)
+    piece = None if coupon is None else (coupon.width, coupon.length)
+    readings = readings_of(entries.reading)
+    return PlugWeldFile(
+        joint, set_up, piece, readings, law_from(readings, wire, entry.wire_diameter)
+    )
+
+
+def _stack(entries: list[DrilledSheetEntry], gap: float) -> StackUp | AlloyStack:
+    """Sheets of the file; `gap` [m]."""
+    for number, entry in enumerate(entries, start=1):
+        entry.check(number)
+    alloys = [entry for entry in entries if entry.alloy is not None]
+    if not alloys:
+        return stack_of(entries, gap, MOST_SHEETS)
+    if len(alloys) < len(entries):
+        raise BadInput(
+            "sheet", "mixes steel and aluminium; an arc does not join them, ask the maker"
+        )
+    if not 2 <= len(entries) <= MOST_SHEETS:
+        raise BadInput(
+            "sheet", f"describes {len(entries)}; give 2 to {MOST_SHEETS} [[sheet]] tables"
+        )
+    sheets = []
+    for number, entry in enumerate(entries, start=1):
+        try:
+            sheets.append(AlloySheet(entry.alloy or "", entry.thickness))
+        except BadInput as bad:
+            raise BadInput(f"sheet {number} {bad.key}", bad.message) from bad
+    return AlloyStack(tuple(sheets), gap)
 
 
 def _holes(sheets: list[DrilledSheetEntry]) -> tuple[float, ...]:
-    if not sheets[0].hole_diameter:
-        found = "is missing" if sheets[0].hole_diameter is None else "is 0 mm"
+    if sheets[0].hole_diameter is None:
         raise BadInput(
             "sheet 1 hole_diameter",
-            f'{found}; give the hole the plug is welded in, e.g. hole_diameter = "8 mm"',
+            'is missing; give the hole the plug is welded in, e.g. hole_diameter = "8 mm", or '
+            '"0 mm" for an arc spot that burns through',
         )
     if sheets[-1].hole_diameter:
         raise BadInput(

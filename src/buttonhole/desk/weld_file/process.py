@@ -1,8 +1,12 @@
 """Which process wire and gas make, by its number."""
 
-from buttonhole.desk.weld_file.arc_keys import ArcEntry
+from collections.abc import Sequence
+
+from buttonhole.desk.weld_file.arc_keys import ArcEntry, ReadingEntry
 from buttonhole.units import BadInput
 from buttonhole.weld.arc.gas import Gas, GasKind, find_gas
+from buttonhole.weld.arc.machine_map import free_length
+from buttonhole.weld.arc.melting import DisplayedReading, MeltingLaw, learn, melting_law
 from buttonhole.weld.arc.wire import BRONZE, Wire, find_wire
 
 # Process numbers of ISO 4063, from memory: what they are, and which gas and wire make them so
@@ -34,3 +38,45 @@ def wire_and_gas(entry: ArcEntry, process: str) -> tuple[Wire, Gas]:
             f'is "{right}", {NUMBERS[right]}: give that number, or another wire or gas',
         )
     return wire, gas
+
+
+Reading = tuple[float, float, float]  # m/s, m, A: wire feed, contact tube to work, current
+
+
+def readings_of(entries: Sequence[ReadingEntry]) -> tuple[Reading, ...]:
+    """Displayed readings of a file: wire feed [m/s], contact tube to work [m], current [A]."""
+    return tuple((one.wire_feed_speed, one.contact_tube_distance, one.current) for one in entries)
+
+
+def law_from(readings: Sequence[Reading], wire: Wire, diameter: float) -> MeltingLaw | None:
+    """What readings teach of this machine with this wire; None where there are none.
+
+    Parameters
+    ----------
+    readings : sequence of tuple
+        Wire feed [m/s], contact tube to work [m], current [A].
+    wire : Wire
+        In the machine.
+    diameter : float
+        Of the wire [m].
+
+    Returns
+    -------
+    MeltingLaw or None
+        Most probable constants and what doubt is left.
+
+    Raises
+    ------
+    BadInput
+        A reading is of another wire, or a slip; its key counts it.
+    """
+    if not readings:
+        return None
+    law = melting_law(wire, diameter)
+    shown = [DisplayedReading(feed, free_length(far), current) for feed, far, current in readings]
+    for number, one in enumerate(shown, start=1):
+        try:
+            learn(law, [one])
+        except BadInput as bad:
+            raise BadInput(f"reading {number} {bad.key}", bad.message) from bad
+    return learn(law, shown)

@@ -7,6 +7,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from buttonhole.desk.rules import rule_named
+from buttonhole.desk.weld_file.arc_keys import ArcSheetEntry
 from buttonhole.desk.weld_file.condition_keys import condition_from
 from buttonhole.desk.weld_file.faults import first_fault
 from buttonhole.desk.weld_file.keys import (
@@ -93,7 +94,7 @@ def _refuse_arc_welds(data: Mapping[str, Any]) -> None:
                 )
 
 
-def stack_of(entries: Sequence[SheetEntry], gap: float, most: int = 4) -> StackUp:
+def stack_of(entries: Sequence[SheetEntry | ArcSheetEntry], gap: float, most: int = 4) -> StackUp:
     """The sheets of a file as a stack-up; `gap` [m], `most` sheets."""
     count = len(entries)
     if not 2 <= count <= most:
@@ -102,7 +103,7 @@ def stack_of(entries: Sequence[SheetEntry], gap: float, most: int = 4) -> StackU
     sheets = []
     for number, entry in enumerate(entries, start=1):
         try:
-            steel, coating = sheet_as_printed(entry.steel, Coating(entry.coating))
+            steel, coating = sheet_as_printed(entry.steel or "", Coating(entry.coating))
             sheets.append(Sheet(steel, entry.thickness, coating))
         except BadInput as bad:
             raise BadInput(f"sheet {number} {bad.key}", bad.message) from bad

@@ -2,9 +2,18 @@
 
 from typing import Annotated
 
-from pydantic import BeforeValidator
+from pydantic import Field
 
-from buttonhole.desk.weld_file.arc_keys import ARC_HINTS, BACKINGS, ArcEntry, ArcTime, one_of, text
+from buttonhole.desk.weld_file.arc_keys import (
+    ARC_HINTS,
+    BACKINGS,
+    MOST_READINGS,
+    ArcEntry,
+    ArcSheetEntry,
+    ArcTime,
+    ReadingEntry,
+    one_of,
+)
 from buttonhole.desk.weld_file.around_keys import (
     AROUND_HINTS,
     AROUND_TABLES,
@@ -13,8 +22,7 @@ from buttonhole.desk.weld_file.around_keys import (
 )
 from buttonhole.desk.weld_file.entry import Entry, si
 from buttonhole.desk.weld_file.faults import Form
-from buttonhole.desk.weld_file.keys import ARC_PROCESSES, Gap, Thickness
-from buttonhole.joint.coating import Coating
+from buttonhole.desk.weld_file.keys import ARC_PROCESSES, Gap
 from buttonhole.weld.arc.seam.joint import JointKind
 
 JOINTS = tuple(one.value for one in JointKind)
@@ -31,13 +39,6 @@ Overhang = Annotated[float, si("length", "15 mm", 0.0, 0.1, "0 to 100 mm")]
 Stitch = Annotated[float, si("length", "10 mm", 1e-3, 120e-3, "1 to 120 mm")]
 Space = Annotated[float, si("length", "15 mm", 0.0, 120e-3, "0 to 120 mm")]
 Pause = Annotated[float, si("time", "5 s", 0.0, 600.0, "0 to 600 s")]
-
-
-class SeamSheetEntry(Entry):
-    steel: Annotated[str | None, BeforeValidator(text("DC04"))] = None
-    alloy: Annotated[str | None, BeforeValidator(text("EN AW-6082"))] = None
-    thickness: Thickness
-    coating: Annotated[str, one_of(*(one.value for one in Coating))] = Coating.UNKNOWN.value
 
 
 class SeamSetUpEntry(ArcEntry):
@@ -62,23 +63,25 @@ class SeamEntry(Entry):
     process: Annotated[str, one_of(*ARC_PROCESSES)]
     joint: Annotated[str, one_of(*JOINTS)]
     length: Length
-    sheet: list[SeamSheetEntry]
+    sheet: list[ArcSheetEntry]
     gap: Gap = 0.0
     root_gap: Opening = 0.0
     set_up: SeamSetUpEntry
     coupon: SeamCouponEntry | None = None
     circumstances: CircumstancesEntry | None = None
     maker_text: Texts
+    reading: Annotated[list[ReadingEntry], Field(max_length=MOST_READINGS, default_factory=list)]
 
 
 SEAM_FORM = Form(
     name="a seam's file",
     tables={
         "": SeamEntry,
-        "sheet": SeamSheetEntry,
+        "sheet": ArcSheetEntry,
         "set_up": SeamSetUpEntry,
         "coupon": SeamCouponEntry,
         **AROUND_TABLES,
+        "reading": ReadingEntry,
     },
     hints={
         **ARC_HINTS,

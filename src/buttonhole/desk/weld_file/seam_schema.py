@@ -6,20 +6,20 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from buttonhole.desk.weld_file.arc_keys import BACKINGS
+from buttonhole.desk.weld_file.arc_keys import BACKINGS, ArcSheetEntry
 from buttonhole.desk.weld_file.faults import first_fault
-from buttonhole.desk.weld_file.process import wire_and_gas
+from buttonhole.desk.weld_file.process import Reading, law_from, readings_of, wire_and_gas
 from buttonhole.desk.weld_file.seam_keys import (
     SEAM_FORM,
     SeamCouponEntry,
     SeamEntry,
     SeamSetUpEntry,
-    SeamSheetEntry,
 )
 from buttonhole.joint.coating import Coating
 from buttonhole.joint.designation import sheet_as_printed
 from buttonhole.joint.sheet import Sheet
 from buttonhole.units import BadInput
+from buttonhole.weld.arc.melting import MeltingLaw
 from buttonhole.weld.arc.seam.joint import BackingBar, JointKind, SeamJoint, SeamSheet
 from buttonhole.weld.arc.seam.nonferrous import aluminium_sheet
 from buttonhole.weld.arc.seam.set_up import Run, stitches
@@ -28,12 +28,18 @@ from buttonhole.weld.arc.set_up import ArcSetUp, Polarity, Position
 
 @dataclass(frozen=True, slots=True)
 class SeamWeldFile:
-    """One seam as described in a file; ``runs`` is None where it is welded in one go."""
+    """One seam as described in a file; ``runs`` is None where it is welded in one go.
+
+    ``stitch`` [m, m, s]: length, space and pause of the stitches that make the runs.
+    """
 
     joint: SeamJoint
     set_up: ArcSetUp
     coatings: tuple[Coating, ...]
     runs: tuple[Run, ...] | None = None
+    stitch: tuple[float, float, float] | None = None  # m, m, s: length, space, pause
+    readings: tuple[Reading, ...] = ()  # what the machine displayed
+    law: MeltingLaw | None = None  # what they teach
 
 
 def seam_file_from(data: Mapping[str, Any], process: str) -> SeamWeldFile:
@@ -56,16 +62,17 @@ def seam_file_from(data: Mapping[str, Any], process: str) -> SeamWeldFile:
         for one in entries.sheet
         if one.steel is not None
     )
-    return SeamWeldFile(joint, set_up, coatings, _runs(entries.set_up, joint, set_up))
+    entry, stitch = entries.set_up, None
+    if entry.stitch_length is not None:
+        stitch = entry.stitch_length, entry.stitch_space, entry.stitch_pause
+    readings = readings_of(entries.reading)
+    law = law_from(readings, set_up.wire, set_up.wire_diameter)
+    runs = _runs(entry, joint, set_up)
+    return SeamWeldFile(joint, set_up, coatings, runs, stitch, readings, law)
 
 
-def _sheet(entry: SeamSheetEntry, number: int) -> SeamSheet:
-    if (entry.steel is None) == (entry.alloy is None):
-        raise BadInput(
-            f"sheet {number} steel",
-            'is missing, or stands beside alloy; give steel = "DC04", or alloy = "EN AW-6082" for '
-            "aluminium",
-        )
+def _sheet(entry: ArcSheetEntry, number: int) -> SeamSheet:
+    entry.check(number)
     try:
         if entry.alloy is not None:
             return aluminium_sheet(entry.alloy, entry.thickness)

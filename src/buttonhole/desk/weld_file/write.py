@@ -23,6 +23,9 @@ _UNITS = {
     "area": ("mm2", 1e6, "m2"),
     "temperature": ("degC", 1.0, "degC"),
     "voltage": ("V", 1.0, "V"),
+    "speed": ("m/min", 60.0, "m/s"),
+    "travel_speed": ("mm/s", 1e3, "m/s"),
+    "flow": ("l/min", 60e3, "m**3/s"),
     "resistance": ("uohm", 1e6, "ohm"),
 }
 
@@ -35,7 +38,8 @@ def quantity_text(value: float, kind: str) -> str:
     value : float
         The value [SI unit of the kind].
     kind : str
-        length, current, force, time, angle, area, temperature, voltage or resistance.
+        length, current, force, time, angle, area, temperature, voltage, resistance, speed,
+        travel_speed or flow.
 
     Returns
     -------
@@ -129,12 +133,12 @@ def arc_weld_file_text(keys: Mapping[str, Any]) -> str:
     str
         TOML.
     """
-    lines = [_text(key, value) for key, value in keys.items() if isinstance(value, str)]
-    for sheet in keys["sheet"]:
-        lines += ["", "[[sheet]]", *(_text(key, one) for key, one in sheet.items())]
-    for name in ("set_up", "coupon"):
-        if name in keys:
-            lines += ["", f"[{name}]", *(_text(key, one) for key, one in keys[name].items())]
+    lines = [key_line(key, value) for key, value in keys.items() if isinstance(value, str)]
+    for name in ("sheet", "set_up", "coupon", "reading"):
+        tables = keys.get(name, [])
+        head = f"[[{name}]]" if isinstance(tables, list) else f"[{name}]"
+        for table in tables if isinstance(tables, list) else [tables]:
+            lines += ["", head, *(key_line(key, one) for key, one in table.items())]
     return "\n".join(lines) + "\n"
 
 
@@ -182,31 +186,32 @@ def _slopes(pulse: Pulse) -> dict[str, str]:
 
 
 def _lines(weld: WeldFile) -> Iterator[str]:
-    yield _text("process", "spot")
+    yield key_line("process", "spot")
     if weld.stack.gap:
-        yield _text("gap", quantity_text(weld.stack.gap, "length"))
+        yield key_line("gap", quantity_text(weld.stack.gap, "length"))
     for sheet in weld.stack.sheets:
         yield from ("", "[[sheet]]")
-        yield _text("steel", sheet.steel.designation)
-        yield _text("thickness", quantity_text(sheet.thickness, "length"))
-        yield _text("coating", sheet.coating.value)
+        yield key_line("steel", sheet.steel.designation)
+        yield key_line("thickness", quantity_text(sheet.thickness, "length"))
+        yield key_line("coating", sheet.coating.value)
     keys = set_up_keys(weld.set_up)
     pulses = keys.pop("pulse", [])
-    yield from ("", "[set_up]", *(_text(key, value) for key, value in keys.items()))
+    yield from ("", "[set_up]", *(key_line(key, value) for key, value in keys.items()))
     for pulse in pulses:
-        yield from ("", "[[set_up.pulse]]", *(_text(key, one) for key, one in pulse.items()))
+        yield from ("", "[[set_up.pulse]]", *(key_line(key, one) for key, one in pulse.items()))
     condition = condition_texts(weld.condition)
     if condition:
-        yield from ("", "[condition]", *(_text(key, one) for key, one in condition.items()))
+        yield from ("", "[condition]", *(key_line(key, one) for key, one in condition.items()))
     if weld.minimum_rule is not None:
-        yield from ("", "[criterion]", _text("minimum_rule", weld.minimum_rule))
+        yield from ("", "[criterion]", key_line("minimum_rule", weld.minimum_rule))
     for point in weld.points:
         yield from ("", "[[cycle]]")
-        yield _text("radius", quantity_text(point.radius, "length"))
-        yield _text("depth", quantity_text(point.depth, "length"))
+        yield key_line("radius", quantity_text(point.radius, "length"))
+        yield key_line("depth", quantity_text(point.depth, "length"))
 
 
-def _text(key: str, value: str) -> str:
+def key_line(key: str, value: str) -> str:
+    """One line of TOML for a key and a text."""
     escaped = "".join(
         letter if letter.isprintable() and letter not in '"\\' else f"\\U{ord(letter):08x}"
         for letter in value

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from buttonhole.joint.coating import ZINC
+from buttonhole.joint.stack_up import StackUp
 from buttonhole.paper.figure.arc_back import DrawnBack, DrawnRing
 from buttonhole.paper.figure.arc_section import DrawnArcSection, DrawnFact, DrawnSpan
 from buttonhole.paper.figure.from_weld import sheet_levels
@@ -12,6 +13,7 @@ from buttonhole.paper.figure.section import SheetLevels
 from buttonhole.weld.estimate import Estimate
 
 if TYPE_CHECKING:  # a page without a prediction need not load the solver
+    from buttonhole.weld.arc.metal import ThermalMetal
     from buttonhole.weld.arc.plug.joint import PlugJoint
     from buttonhole.weld.arc.plug.result import PlugWeld
     from buttonhole.weld.arc.seam.joint import SeamJoint, SeamSheet
@@ -43,18 +45,19 @@ def drawn_plug(weld: "PlugWeld", joint: "PlugJoint") -> DrawnArcSection:
     DrawnArcSection
         To hand to :func:`buttonhole.paper.figure.arc_section.arc_section`.
     """
-    field, sheets = weld.section, joint.stack.sheets
-    heights = np.cumsum([one.thickness + joint.stack.gap for one in sheets[:-1]])
+    field = weld.section
+    heights = np.cumsum([one + joint.stack.gap for one in joint.thicknesses[:-1]])
+    joined = [(one, one.wetted_diameter or one.fused_diameter) for one in weld.interfaces]
     spans = tuple(
         DrawnSpan(
-            f"fused {one.index + 1}-{one.index + 2}",
-            one.fused_diameter.value,
-            one.fused_diameter.low,
-            one.fused_diameter.high,
+            f"{'wetted' if weld.brazed else 'fused'} {one.index + 1}-{one.index + 2}",
+            wide.value,
+            wide.low,
+            wide.high,
             float(heights[one.index]),
             one.wanted_diameter,
         )
-        for one in weld.interfaces
+        for one, wide in joined
     )
     facts = (
         *(_depth(f"depth into sheet {one.index + 2}", one.penetration) for one in weld.interfaces),
@@ -65,12 +68,19 @@ def drawn_plug(weld: "PlugWeld", joint: "PlugJoint") -> DrawnArcSection:
         z_faces=field.z_faces,
         peak=np.concatenate((field.peak_temperature[:, ::-1], field.peak_temperature), axis=1),
         part=np.concatenate((field.part[:, ::-1], field.part), axis=1),
-        levels=tuple(sheet_levels(one) for one in sheets),
+        levels=_plug_levels(joint),
         spans=spans,
         facts=facts,
         has_axis=True,
-        zinc=any(one.coating in ZINC for one in sheets),
+        zinc=any(one.coating in ZINC for one in joint.stack.sheets),
+        brazed=weld.brazed,
     )
+
+
+def _plug_levels(joint: "PlugJoint") -> tuple[SheetLevels, ...]:
+    if isinstance(joint.stack, StackUp):
+        return tuple(sheet_levels(one) for one in joint.stack.sheets)
+    return tuple(metal_levels(one) for one in joint.metals)
 
 
 def drawn_seam(weld: "SeamWeld", joint: "SeamJoint", *, brazed: bool) -> DrawnArcSection:
@@ -121,7 +131,12 @@ def _back(peak: Estimate) -> DrawnFact:
 
 def seam_levels(sheet: "SeamSheet") -> SheetLevels:
     """Give the temperatures that bound the zones of a seam's sheet [degC]."""
-    curves, metal = sheet.metal.curves, sheet.metal
+    return metal_levels(sheet.metal)
+
+
+def metal_levels(metal: "ThermalMetal") -> SheetLevels:
+    """Give the temperatures that bound the zones of a metal [degC]."""
+    curves = metal.curves
     if metal.steel is None:
         return SheetLevels(
             (curves.solidus + curves.liquidus) / 2, None, None, softened=metal.softens_over
@@ -154,7 +169,7 @@ def plug_back(weld: "PlugWeld") -> DrawnBack:
             ("zinc", "zinc ring", weld.zinc_ring_diameter),
             ("molten", "molten through", weld.back_spot_diameter),
         )
-        if one.value > LEAST_SHOWN
+        if one is not None and one.value > LEAST_SHOWN
     ]
     return DrawnBack(tuple(rings), BACK_LOOKS[weld.back_mark.value])
 

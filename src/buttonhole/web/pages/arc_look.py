@@ -43,7 +43,9 @@ LOOKS = (
     LookField("head_diameter", "Head", "Width of the metal on the hole.", "0.3"),
 )
 MARKS = (("", tuple((key, words) for key, words in BACK_LOOKS.items())),)
-_NAMES = {one.key: one.label.lower() for one in LOOKS}
+_NAMES = {one.key: one.label.lower() for one in LOOKS} | {
+    "back_peak": "temperature of the back of a coupon, by crayons"
+}
 
 
 @router.get("")

@@ -204,6 +204,24 @@ COLUMNS = {
         ("haz_diameter_mm", "Heat zone", "mm"),
         ("welding_current_A", "Current", "A"),
     ),
+    "brazed plug": (
+        ("fusion_probability", "Wetted", "%"),
+        ("melting_probability", "A sheet melts", "%"),
+        ("hole_probability", "Hole", "%"),
+        ("wetted_diameter_mm", "Wetted", "mm"),
+        ("head_diameter_mm", "Head", "mm"),
+        ("haz_diameter_mm", "Heat zone", "mm"),
+        ("welding_current_A", "Current", "A"),
+    ),
+    "brazed seam": (
+        ("hole_probability", "Hole", "%"),
+        ("wetted_lower_mm", "Wetted, lower", "mm"),
+        ("wetted_upper_mm", "Wetted, upper", "mm"),
+        ("penetration_lower_mm", "Melted, lower", "mm"),
+        ("throat_mm", "Throat", "mm"),
+        ("haz_width_lower_mm", "Heat zone, lower", "mm"),
+        ("haz_width_upper_mm", "Heat zone, upper", "mm"),
+    ),
     "seam": (
         ("fusion_probability", "Fused", "%"),
         ("hole_probability", "Hole", "%"),
@@ -217,7 +235,7 @@ COLUMNS = {
 
 
 def _what_if_page(request: Request, screen: Screen, answer: Mapping[str, Any]) -> Response:
-    columns = COLUMNS[answer["process"]]
+    columns = COLUMNS[("brazed " if answer["brazed"] else "") + answer["process"]]
     rows: list[tuple[str, list[str], tuple[str, ...]]] = []
     rows.append(("As set", [_cell(answer["as_set"], key, unit) for key, _, unit in columns], ()))
     for one in answer["changes"]:

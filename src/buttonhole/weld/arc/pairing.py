@@ -111,3 +111,11 @@ def sheet_objections(wire: Wire, steels: tuple[Steel, ...]) -> tuple[Objection, 
             )
         )
     return tuple(said)
+
+
+def alloy_objections(wire: Wire) -> tuple[Objection, ...]:
+    """Say what stands against a wire on sheets of aluminium; () where nothing does."""
+    if wire.metal is WireMetal.ALUMINIUM:
+        return ()
+    text = f"{wire.designation} does not join aluminium; give a wire of ISO 18273, as S Al 4043."
+    return (Objection("wire", text, refused=True),)

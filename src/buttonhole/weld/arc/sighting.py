@@ -12,6 +12,7 @@ from buttonhole.weld.estimate import Estimate
 Array = NDArray[np.float64]
 
 WIDEST, FARTHEST_OFF = 0.2, 0.05  # m, of a mark, and of how far it may be off; judged, no source
+HOTTEST = 3000.0  # degC
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +29,22 @@ class Sighting:
                 "reading",
                 f"is {self.value * 1e3:g} +/- {self.spread * 1e3:g} mm; give 0 to 200 mm and how "
                 "far it may be off, above 0 and up to 50 mm",
+            )
+
+
+@dataclass(frozen=True, slots=True)
+class Warmth:
+    """One temperature as measured: ``value`` [degC] and its standard deviation [K]."""
+
+    value: float
+    spread: float  # K
+
+    def __post_init__(self) -> None:
+        if not (0.0 <= self.value <= HOTTEST and 0.0 < self.spread <= HOTTEST / 4.0):
+            raise BadInput(  # also catches NaN
+                "reading",
+                f"is {self.value:g} +/- {self.spread:g} degC; give 0 to {HOTTEST:g} degC and how "
+                "far it may be off, above zero",
             )
 
 

@@ -10,6 +10,7 @@ links at the ends of all that is doubted at once, so wider than 90 %; no weld ha
 this program. The vehicle maker's figure goes before them.
 """
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
@@ -59,6 +60,8 @@ class Link(StrEnum):
     UPPER_FUSION = "upper_sheet_fusion"
     BRAZED_LOWER = "lower_brazed_face"
     BRAZED_UPPER = "upper_brazed_face"
+    BRAZED_FAYING = "brazed_face"
+    BRAZED_RIM = "brazed_rim_or_head"
     UPPER_SHEET = "upper_sheet"
     LOWER_SHEET = "lower_sheet"
     NUGGET = "nugget"
@@ -82,6 +85,9 @@ WHY = {
     Link.UPPER_FUSION: "Too little of the upper sheet is fused: the seam comes away from its edge.",
     Link.BRAZED_LOWER: "The brazed face on the lower sheet parts: wet it wider.",
     Link.BRAZED_UPPER: "The brazed face on the upper sheet parts: wet it wider.",
+    Link.BRAZED_FAYING: "The braze parts cleanly from the sheet below: wet it all over the hole.",
+    Link.BRAZED_RIM: "The braze pulls out through the hole: its edge is not wetted all round and "
+    "the head is small.",
     Link.UPPER_SHEET: "The upper sheet tears beside the seam: the seam is stronger than the sheet.",
     Link.LOWER_SHEET: "The lower sheet tears beside the seam: the seam is stronger than the sheet.",
     Link.NUGGET: "It parts through the nugget at the interface: a larger nugget holds more.",
@@ -133,7 +139,8 @@ class PlugMade:
     ``thicknesses`` and ``hole_diameters`` [m], the latter with one fewer and 0 where not drilled;
     ``strengths`` [Pa]: least tensile strength of each sheet; ``weld_strength`` [Pa]: least of the
     filler; ``fused_diameters`` [m]: at each interface; ``rim_fusion`` [-]: share of the height of
-    the first hole's edge; ``head_diameter`` and ``head_height`` [m].
+    the first hole's edge; ``head_diameter`` and ``head_height`` [m]; ``brazed``: diameters and edge
+    are wetted and not fused.
     """
 
     thicknesses: tuple[float, ...]  # m
@@ -144,6 +151,7 @@ class PlugMade:
     rim_fusion: Estimate  # -
     head_diameter: Estimate  # m
     head_height: Estimate  # m
+    brazed: bool = False
 
 
 def at_least(strength: float) -> Estimate:
@@ -189,7 +197,9 @@ def plug_strength(plug: PlugMade) -> tuple[Holding, ...]:
 
     Sources
     -------
-    derived (links in series); aisi-s100 (sheet tear, from memory)
+    derived (links in series)
+    aisi-s100 (sheet tear, from memory)
+    ripsch-henkel-2025 (brazed face, read)
     """
     held = []
     for index in range(len(plug.fused_diameters)):
@@ -203,14 +213,13 @@ def _past(plug: PlugMade, index: int) -> tuple[LinkLoad, ...]:
     weld, sheets = at_least(plug.weld_strength), [at_least(one) for one in plug.strengths]
     above, below = plug.thicknesses[index], plug.thicknesses[index + 1]
     in_upper = Estimate(hole, hole, hole) if hole > 0.0 else fused
+    face = _link(
+        Link.FAYING, lambda d, s, share: fused_area_load(d, share * s), fused, weld, WELD_SHEAR
+    )
+    if plug.brazed:
+        face = _link(Link.BRAZED_FAYING, fused_area_load, fused, BRAZED_INTERFACE)
     return (
-        _link(
-            Link.FAYING,
-            lambda d, s, share: fused_area_load(d, share * s),
-            fused,
-            weld,
-            WELD_SHEAR,
-        ),
+        face,
         _link(Link.BASE_TEAR, lambda d, s: sheet_tear_load(d, below, s), fused, sheets[index + 1]),
         _link(Link.UPPER_TEAR, lambda d, s: sheet_tear_load(d, above, s), in_upper, sheets[index]),
     )
@@ -220,8 +229,11 @@ def _apart(plug: PlugMade, index: int) -> tuple[LinkLoad, ...]:
     fused, hole = plug.fused_diameters[index], plug.hole_diameters[index]
     weld, sheets = at_least(plug.weld_strength), [at_least(one) for one in plug.strengths]
     above, below = plug.thicknesses[index], plug.thicknesses[index + 1]
+    face = _link(Link.FAYING, fused_area_load, fused, weld)
+    if plug.brazed:
+        face = _link(Link.BRAZED_FAYING, fused_area_load, fused, BRAZED_INTERFACE)
     links = [
-        _link(Link.FAYING, fused_area_load, fused, weld),
+        face,
         _link(Link.BASE, lambda d, s: ring_shear_load(d, below, s), fused, sheets[index + 1]),
     ]
     if hole == 0.0:
@@ -243,6 +255,8 @@ def _rim_or_head(plug: PlugMade) -> LinkLoad:
     hole, top = plug.hole_diameters[0], plug.thicknesses[0]
 
     def rim(share: float, strength: float) -> float:
+        if plug.brazed:  # the wall is wetted: its face parts, no metal shears
+            return math.pi * hole * share * top * strength
         return ring_shear_load(hole, share * top, strength)
 
     def head(diameter: float, height: float, strength: float) -> float:
@@ -251,9 +265,16 @@ def _rim_or_head(plug: PlugMade) -> LinkLoad:
     def both(share: float, s: float, diameter: float, height: float, weld: float) -> float:
         return max(rim(share, s), head(diameter, height, weld))
 
-    sheet, weld = at_least(plug.strengths[0]), at_least(plug.weld_strength)
+    weld = at_least(plug.weld_strength)
+    sheet = BRAZED_INTERFACE if plug.brazed else at_least(plug.strengths[0])
     found = _link(
-        Link.RIM_OR_HEAD, both, plug.rim_fusion, sheet, plug.head_diameter, plug.head_height, weld
+        Link.BRAZED_RIM if plug.brazed else Link.RIM_OR_HEAD,
+        both,
+        plug.rim_fusion,
+        sheet,
+        plug.head_diameter,
+        plug.head_height,
+        weld,
     )
     best = rim(plug.rim_fusion.high, sheet.high) + head(
         plug.head_diameter.high, plug.head_height.high, weld.high

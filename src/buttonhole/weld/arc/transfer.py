@@ -7,13 +7,19 @@ import numpy as np
 
 from buttonhole.sources import Table, table
 from buttonhole.weld.arc.gas import Gas
-from buttonhole.weld.arc.wire import Wire, WireMetal
+from buttonhole.weld.arc.wire import BRONZE, Wire, WireMetal
 
 # Voltage of a steady short arc against current, from memory; under argon, with bronze, it burns
 # at less. Published settings lie on both sides of it (docs/validation/plug.md).
 SHORT_ARC_VOLTAGE, SHORT_ARC_SLOPE = 14.5, 0.035  # V, V/A
-BRONZE_LESS = 2.0  # V
+BRONZE_LESS, ALUMINIUM_MORE = 2.0, 1.5  # V; the latter meets two printed rows on 3 mm sheet
 VOLTAGE_ROOM = 2.0  # V either side, from memory
+USABLE = {
+    WireMetal.STEEL: "usable",
+    WireMetal.CUSI: "usable bronze",
+    WireMetal.CUAL: "usable bronze",
+    WireMetal.ALUMINIUM: "usable aluminium",
+}
 LOAD_BEND, LOAD_TOP = 600.0, 44.0  # A, V
 
 
@@ -78,23 +84,28 @@ def short_arc_voltage(current: float, metal: WireMetal = WireMetal.STEEL) -> flo
     -------
     handbook-memory (from memory)
     """
-    less = 0.0 if metal is WireMetal.STEEL else BRONZE_LESS
-    return SHORT_ARC_VOLTAGE + SHORT_ARC_SLOPE * current - less
+    off = -BRONZE_LESS if metal in BRONZE else 0.0
+    if metal is WireMetal.ALUMINIUM:
+        off = ALUMINIUM_MORE
+    return SHORT_ARC_VOLTAGE + SHORT_ARC_SLOPE * current + off
 
 
-def usable_current(diameter: float) -> tuple[float, float]:
-    """Least and most current [A] of a steel wire; between listed diameters on a straight line.
+def usable_current(diameter: float, metal: WireMetal = WireMetal.STEEL) -> tuple[float, float]:
+    """Least and most current [A] of a wire; between listed diameters on a straight line.
 
     Parameters
     ----------
     diameter : float
         Of the wire [m]; beyond the listed ones the nearest listed holds.
+    metal : WireMetal
+        Of the wire.
 
     Sources
     -------
     arc-manual-g
+    handbook-memory (bronze and aluminium, from memory)
     """
-    rows = table("arc_ranges").where("what", "usable")
+    rows = table("arc_ranges").where("what", USABLE[metal])
     d = rows.column("d [mm]")
     low, high = (
         float(np.interp(diameter * 1e3, d, rows.column(f"I_{end} [A]"))) for end in ("min", "max")

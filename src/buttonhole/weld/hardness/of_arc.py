@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from buttonhole.joint.coating import Coating
+from buttonhole.joint.stack_up import StackUp
 from buttonhole.joint.steel import Steel
 from buttonhole.weld.arc.plug.joint import PlugJoint
 from buttonhole.weld.arc.plug.marks import isotherm
@@ -82,6 +83,8 @@ def plug_metal(weld: PlugWeld, joint: PlugJoint) -> ArcMetal:
     yurioka-1987, duren-1985, suzuki-1985, hollomon-jaffe-1945 (from memory);
     lme-subcritical-2021 (read)
     """
+    if not isinstance(joint.stack, StackUp):
+        return ArcMetal(None, (None,) * len(joint.stack.sheets), ())  # no steel
     section, sheets = weld.section, joint.stack.sheets
     middles = 0.5 * (section.r_faces[1:] + section.r_faces[:-1])
 

@@ -5,6 +5,7 @@ from buttonhole.joint.sheet import Sheet
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.joint.steel import find_steel
 from buttonhole.weld.arc.gas import find_gas
+from buttonhole.weld.arc.plug.alloy_stack import AlloySheet, AlloyStack
 from buttonhole.weld.arc.plug.joint import PlugJoint, TorchPath
 from buttonhole.weld.arc.set_up import ArcSetUp
 from buttonhole.weld.arc.wire import find_wire
@@ -30,3 +31,23 @@ def set_up(
 ) -> ArcSetUp:
     """A set-up; m/min, V, mm, s."""
     return ArcSetUp(WIRE, 0.8e-3, GAS, feed / 60.0, voltage, distance * 1e-3, arc_time=arc_time)
+
+
+def bronze(feed: float = 8.0, voltage: float = 16.0, arc_time: float = 1.5) -> ArcSetUp:
+    """A set-up with silicon bronze under argon; m/min, V, s."""
+    wire, gas = find_wire("S Cu 6560"), find_gas("I1")
+    return ArcSetUp(wire, 0.8e-3, gas, feed / 60.0, voltage, 12e-3, arc_time=arc_time)
+
+
+def alloys(
+    alloy: str = "6082", sheets: tuple[float, ...] = (1.5, 1.5), holes: tuple[float, ...] = (8.0,)
+) -> PlugJoint:
+    """A joint of aluminium; lengths in mm."""
+    found = tuple(AlloySheet(alloy, t * 1e-3) for t in sheets)
+    return PlugJoint(AlloyStack(found), tuple(h * 1e-3 for h in holes))
+
+
+def light(feed: float = 6.5, voltage: float = 18.0, arc_time: float = 1.4) -> ArcSetUp:
+    """A set-up with aluminium wire under argon; m/min, V, s."""
+    wire, gas = find_wire("S Al 4043"), find_gas("I1")
+    return ArcSetUp(wire, 1.0e-3, gas, feed / 60.0, voltage, 12e-3, arc_time=arc_time)

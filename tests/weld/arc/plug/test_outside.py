@@ -24,6 +24,7 @@ from buttonhole.weld.arc.plug.outside import (
     Seen,
     ensemble,
     look_inside,
+    sighting,
 )
 from buttonhole.weld.arc.sighting import Sighting
 from tests.weld.arc.plug.plugs import joint, set_up
@@ -57,7 +58,7 @@ def read(members: PlugEnsemble, one: int, looks: tuple[Look, ...], seed: int) ->
     for look in looks:
         spread = USUAL_SPREAD[look]
         value = float(members.looks[look][one]) + spread * rng.standard_normal()
-        readings[look] = Sighting(max(value, 0.0), spread)
+        readings[look] = sighting(look, max(value, 0.0), spread)
     return look_inside(without(members, one), Seen(readings), WANTED, NO_ALLOWANCE)
 
 
@@ -95,17 +96,32 @@ def test_with_a_molten_spot_and_a_ring_the_fusion_is_known_to_half_a_millimetre(
     assert rms(both[shows]) < 0.5e-3
     # where nothing melted through the marks say how much heat there was, but not how narrow
     assert rms(both[~shows]) > rms(both[shows])
+    # there the temperature of the back still tells
+    hot, _ = errors(members, Look.ZINC_RING, Look.BACK_SPOT, Look.HOTTEST)
+    assert rms(hot[~shows]) < 0.75 * rms(both[~shows])
+
+
+def test_of_a_plug_that_welds_ring_and_spot_tell_the_fusion_to_half_a_millimetre() -> None:
+    made, given = joint((0.8, 1.2)), set_up(arc_time=1.4)
+    shown = operating_point(given).current.value
+    sound = ensemble(made, given, np.random.default_rng(1), count=COUNT, shown_current=shown)
+    assert (sound.looks[Look.BACK_SPOT] > 0.0).mean() > 0.9
+    nothing, _ = errors(sound)
+    both, held = errors(sound, Look.ZINC_RING, Look.BACK_SPOT)
+    assert rms(both) <= 0.5e-3 < 0.6 * rms(nothing)
+    assert 0.85 <= held <= 0.98
 
 
 def test_the_look_it_advises_is_the_one_that_tells_most(members: PlugEnsemble) -> None:
     found = look_inside(members, Seen({}), WANTED, NO_ALLOWANCE)
     assert [one.left for one in found.next_looks] == sorted(one.left for one in found.next_looks)
     best, worst = found.next_looks[0], found.next_looks[-1]
-    assert best.look in (Look.ZINC_RING, Look.BACK_SPOT)
+    assert best.look in (Look.ZINC_RING, Look.BACK_SPOT, Look.HOTTEST)
     assert worst.look in (Look.HEAD, Look.TINT)
     assert rms(errors(members, best.look)[0]) < rms(errors(members, worst.look)[0])
     assert best.left < found.now
-    taken = look_inside(members, Seen({best.look: Sighting(4e-3, 0.4e-3)}), WANTED, NO_ALLOWANCE)
+    usual = sighting(best.look, float(np.median(members.looks[best.look])))
+    taken = look_inside(members, Seen({best.look: usual}), WANTED, NO_ALLOWANCE)
     assert best.look not in {one.look for one in taken.next_looks}
 
 

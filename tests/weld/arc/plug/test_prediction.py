@@ -16,10 +16,11 @@ from buttonhole.weld.arc.plug.advice import smallest_hole
 from buttonhole.weld.arc.plug.ensemble import even_points
 from buttonhole.weld.arc.plug.marks import BackMark
 from buttonhole.weld.arc.plug.result import PlugWeld
+from buttonhole.weld.arc.plug.simulation import COARSE
 from buttonhole.weld.arc.set_up import Position
 from buttonhole.weld.arc.wire import find_wire
 from buttonhole.weld.estimate import Estimate
-from tests.weld.arc.plug.plugs import WIRE, joint, set_up
+from tests.weld.arc.plug.plugs import WIRE, alloys, bronze, joint, light, set_up
 
 FEW = 12  # marches; enough for what is tested here
 
@@ -139,11 +140,84 @@ def test_what_must_not_be_welded_is_refused() -> None:
             joint(),
             dataclasses.replace(set_up(), wire=find_wire("AlSi5"), gas=find_gas("argon")),
         )
-    with pytest.raises(BadInput, match="steel wire only"):
-        predict(
-            joint(),
-            dataclasses.replace(set_up(), wire=find_wire("CuSi3"), gas=find_gas("argon")),
-        )
+    with pytest.raises(BadInput, match="silicon"):
+        predict(joint(), dataclasses.replace(set_up(), wire=find_wire("CuSi3")))
+    with pytest.raises(BadInput, match="ISO 18273"):
+        predict(alloys(), set_up())
+
+
+SHEETS = ((0.8, 1.2), (1.0, 0.7, 1.5))
+HOLES = {2: ((8.0,), (0.0,)), 3: ((10.0, 8.0), (8.0, 8.0), (9.0, 0.0), (0.0, 0.0))}
+
+
+@pytest.mark.parametrize(
+    ("sheets", "holes"), [(sheets, holes) for sheets in SHEETS for holes in HOLES[len(sheets)]]
+)
+@pytest.mark.parametrize("gap", [0.0, 0.4])
+def test_any_number_of_sheets_and_holes(
+    sheets: tuple[float, ...], holes: tuple[float, ...], gap: float
+) -> None:
+    weld = predict(joint(sheets, holes, gap), set_up(), resolution=COARSE, count=FEW)
+    assert len(weld.interfaces) == len(sheets) - 1
+    for face, hole, above, below in zip(weld.interfaces, holes, sheets, sheets[1:], strict=False):
+        # where nothing is drilled away it is as wide as a spot weld that counts
+        wanted = 5.0 / 8.0 * hole if hole > 0.0 else 4.0 * math.sqrt(min(above, below))
+        assert 1e3 * face.wanted_diameter == pytest.approx(wanted)
+        assert face.wetted_diameter is None
+    for one in estimates(weld):
+        assert one.low <= one.value <= one.high
+    assert said(weld, "arc spot") == (holes[0] == 0.0)
+
+
+def test_a_braze_wets_and_does_not_melt() -> None:
+    weld = predict(joint((1.0, 1.0), coating=Coating.GI), bronze(), count=FEW)
+    (face,) = weld.interfaces
+    assert weld.brazed
+    assert face.wetted_diameter is not None
+    assert 5e-3 < face.wetted_diameter.value <= 8e-3
+    assert face.fused_diameter.value == face.penetration.value == 0.0
+    assert weld.melting_probability is not None
+    assert weld.melting_probability < 0.3
+    # zinc boils off where the bronze only wets
+    assert weld.zinc_ring_diameter is not None
+    assert weld.zinc_ring_diameter.value > 6e-3
+    assert said(weld, "Zinc")
+    hot = predict(joint((0.7, 0.7)), bronze(feed=12.0, voltage=18.5, arc_time=1.4), count=FEW)
+    assert hot.melting_probability is not None
+    assert hot.melting_probability > 0.9
+    assert said(hot, "must not melt")
+    cold = predict(joint((1.0, 3.0)), bronze(feed=4.0, voltage=14.0, arc_time=1.0), count=FEW)
+    assert cold.interfaces[0].wetted_diameter is not None
+    assert cold.interfaces[0].wetted_diameter.value < face.wetted_diameter.value
+    assert cold.fusion_probability < weld.fusion_probability
+
+
+def test_copper_and_steel_of_high_strength_is_said() -> None:
+    weld = predict(joint(steel="HCT600X"), bronze(), count=FEW)
+    assert said(weld, "copper", "cracks")
+
+
+def test_aluminium_has_no_colours_and_a_soft_ring() -> None:
+    weld = predict(alloys(), light(), count=FEW)
+    assert weld.zinc_ring_diameter is None
+    assert weld.tint_diameter is None
+    assert weld.peak_hardness is None
+    assert weld.cooling_t85.value == 0.0
+    assert weld.back_mark in (BackMark.NONE, BackMark.BUMP)
+    assert said(weld, "no warning by colour")
+    assert said(weld, "softened ring")
+    # it softens from 250 degC on: far wider than steel changes
+    steel = predict(joint((1.5, 1.5)), set_up(), count=FEW)
+    assert weld.haz_diameter[0].value > 1.3 * steel.haz_diameter[0].value
+    assert weld.interfaces[0].fused_diameter.value > 5e-3
+    # an alloy that is not hardened by heat keeps what it has
+    assert not said(predict(alloys("5083"), light(), count=FEW), "softened")
+
+
+@pytest.mark.parametrize("thickness", [0.8, 3.5])
+def test_aluminium_of_another_thickness_is_refused(thickness: float) -> None:
+    with pytest.raises(BadInput, match="1 to 3 mm"):
+        alloys(sheets=(thickness, 1.5))
 
 
 def test_smallest_holes_of_a_maker() -> None:

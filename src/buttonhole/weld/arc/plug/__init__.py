@@ -11,7 +11,7 @@ if "NUMBA_CACHE_DIR" not in os.environ:
     os.environ["NUMBA_CACHE_DIR"] = str(kernel_cache())
 
 from buttonhole.weld.arc.plug.joint import PlugJoint, TorchPath
-from buttonhole.weld.arc.plug.prediction import MODEL_VERSION, predict
+from buttonhole.weld.arc.plug.prediction import MODEL_VERSION, predict, refuse_pairs
 from buttonhole.weld.arc.plug.simulation import COARSE, DEFAULT, PlugFailed, PlugResolution
 
 __all__ = [
@@ -23,6 +23,7 @@ __all__ = [
     "PlugResolution",
     "TorchPath",
     "predict",
+    "refuse_pairs",
     "warm",
 ]
 

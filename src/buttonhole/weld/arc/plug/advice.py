@@ -9,6 +9,7 @@ from buttonhole.joint.coating import ZINC, Coating
 from buttonhole.joint.steel import HARDENED
 from buttonhole.sources import table
 from buttonhole.weld.arc.pairing import gas_objections, sheet_objections
+from buttonhole.weld.arc.plug.alloy_stack import AlloyStack
 from buttonhole.weld.arc.plug.joint import PlugJoint, TorchPath
 from buttonhole.weld.arc.plug.marks import BackMark, PlugMarks
 from buttonhole.weld.arc.plug.simulation import PlugSimulation
@@ -65,19 +66,35 @@ def warnings_of(
         One sentence or two each; the gravest first.
     """
     return (
-        *_steels(joint),
-        *_result(joint, set_up, marks),
+        *(_aluminium(joint) if isinstance(joint.stack, AlloyStack) else _steels(joint, found)),
+        *_result(joint, set_up, found, marks),
         *_hole_and_gap(joint, set_up),
         *found.point.warnings,
         *_pairs(joint, set_up),
-        *_zinc(joint),
+        *_zinc(joint, brazed=found.metals.brazed),
     )
 
 
-def _steels(joint: PlugJoint) -> list[str]:
+def _aluminium(joint: PlugJoint) -> list[str]:
+    said = [
+        "Aluminium: welded only where the maker's procedure names the plug and the wire; bonded "
+        "rivets are usual. Degrease, brush with stainless steel, weld soon.",
+        "Aluminium gives no warning by colour before it melts, and its back shows no tint: use a "
+        "temperature crayon and keep to the maker's limit.",
+    ]
+    if any(metal.softens_over is not None for metal in joint.metals):
+        said.append("The softened ring round the plug does not come back to strength.")
+    return said
+
+
+def _steels(joint: PlugJoint, found: PlugSimulation) -> list[str]:
     said = []
-    for number, sheet in enumerate(joint.stack.sheets, start=1):
-        steel = sheet.steel
+    for number, steel in enumerate(joint.steels, start=1):
+        if found.metals.brazed and steel.is_sensitive:
+            said.append(
+                f"Sheet {number} ({steel.designation}): hot copper runs into strained steel of "
+                "high strength and cracks it. Braze it only by the maker's procedure, clamps eased."
+            )
         if steel.is_unknown:
             said.append(
                 f"Sheet {number}: the steel is not known. Ask the maker; if it is hot-stamped or "
@@ -91,14 +108,10 @@ def _steels(joint: PlugJoint) -> list[str]:
     return said
 
 
-def _result(joint: PlugJoint, set_up: ArcSetUp, marks: PlugMarks) -> list[str]:
-    said = []
-    for number, fused in enumerate(marks.fused_diameter, start=1):
-        if fused <= 0.0:
-            said.append(
-                f"Sheet {number + 1} does not fuse: the plug lies on it and lifts off. Begin in "
-                "the middle, hold the contact tube nearer, or give more power."
-            )
+def _result(
+    joint: PlugJoint, set_up: ArcSetUp, found: PlugSimulation, marks: PlugMarks
+) -> list[str]:
+    said = _brazed(found, marks) if found.metals.brazed else _unfused(marks)
     if marks.back_mark in (BackMark.HOLE, BackMark.DRIP):
         word = "falls through" if marks.back_mark is BackMark.HOLE else "hangs through"
         said.append(f"The pool {word} on the back. Less time or power, or a bar behind the weld.")
@@ -120,8 +133,41 @@ def _result(joint: PlugJoint, set_up: ArcSetUp, marks: PlugMarks) -> list[str]:
     return said
 
 
+def _unfused(marks: PlugMarks) -> list[str]:
+    return [
+        f"Sheet {number + 1} does not fuse: the plug lies on it and lifts off. Begin in "
+        "the middle, hold the contact tube nearer, or give more power."
+        for number, fused in enumerate(marks.fused_diameter, start=1)
+        if fused <= 0.0
+    ]
+
+
+def _brazed(found: PlugSimulation, marks: PlugMarks) -> list[str]:
+    said = []
+    for number, metal in enumerate(found.metals.sheets, start=1):
+        hot = marks.hottest[number - 1]
+        if hot >= metal.curves.solidus:
+            said.append(
+                f"Sheet {number} melts (up to {hot:.0f} °C): a braze must not melt it. Less wire "
+                "feed or less time."
+            )
+    for number, wetted in enumerate(marks.wetted_diameter, start=2):
+        if wetted <= 0.0:
+            said.append(
+                f"Sheet {number} is not wetted: the braze lies on it as a ball and lifts off. "
+                "Clean it bright, begin in the middle, give more power."
+            )
+    return said
+
+
 def _hole_and_gap(joint: PlugJoint, set_up: ArcSetUp) -> list[str]:
     said, top, hole = [], joint.stack.sheets[0], joint.hole_diameters[0]
+    if hole == 0.0:
+        return [
+            "No hole in the first sheet: an arc spot, which has to burn through it. What it needs "
+            "of heat depends on the sheets' fit more than anything else here.",
+            *_gap_and_hand(joint, set_up),
+        ]
     least = smallest_hole(top.thickness)
     if hole < least - 1e-6:
         said.append(
@@ -133,7 +179,11 @@ def _hole_and_gap(joint: PlugJoint, set_up: ArcSetUp) -> list[str]:
             f"A hole of {hole * 1e3:g} mm is narrow for {set_up.wire_diameter * 1e3:g} mm wire: "
             "the arc catches the edge."
         )
-    gap = joint.stack.gap
+    return said + _gap_and_hand(joint, set_up)
+
+
+def _gap_and_hand(joint: PlugJoint, set_up: ArcSetUp) -> list[str]:
+    said, top, gap = [], joint.stack.sheets[0], joint.stack.gap
     if gap > min(GAP_SHARE * top.thickness, LARGEST_GAP):
         said.append(
             f"A gap of {gap * 1e3:g} mm takes metal and heat: the arc burns the edge of the hole "
@@ -154,18 +204,21 @@ def _hole_and_gap(joint: PlugJoint, set_up: ArcSetUp) -> list[str]:
 
 
 def _pairs(joint: PlugJoint, set_up: ArcSetUp) -> list[str]:
-    steels = tuple(sheet.steel for sheet in joint.stack.sheets)
-    objections = (
-        *gas_objections(set_up.wire, set_up.gas),
-        *sheet_objections(set_up.wire, steels),
-    )
+    objections = gas_objections(set_up.wire, set_up.gas)
+    if joint.steels:
+        objections = (*objections, *sheet_objections(set_up.wire, joint.steels))
     return [one.text for one in objections]
 
 
-def _zinc(joint: PlugJoint) -> list[str]:
+def _zinc(joint: PlugJoint, *, brazed: bool) -> list[str]:
     coatings = {sheet.coating for sheet in joint.stack.sheets}
     if not coatings & (ZINC | {Coating.PRIMER, Coating.UNKNOWN}):
         return []
+    if brazed:
+        return [
+            "Zinc burns off round the braze and behind it: pores, and fume that makes you ill. "
+            "Extraction on, breathing protection; protect the bare metal afterwards."
+        ]
     return [
         "Zinc or primer boils where the arc burns: pores, spatter, and fume that makes you ill. "
         "Bare the spot under the hole; extraction on and breathing protection."

@@ -14,10 +14,10 @@ class PlugClosure:
     """What closes the plug model; the middle of each belief."""
 
     efficiency: float = IN_A_HOLE.value  # -, of the arc, calorimeters (machine_map)
-    spread: float = 1.7e-3  # m, standard deviation of the arc's flux; judged
+    spread: float = 1.7e-3  # m, standard deviation of the arc's flux at 100 A; judged
     spread_rise: float = 0.25  # -, gained per depth of the surface below the rim; judged
     pool_mixing: float = 4.0  # -, factor on the conductivity of the melt, flow; judged
-    wetting: float = 1430.0  # degC, from which melt spreads over a surface; judged
+    wetting_shift: float = 0.0  # K, off the temperature from which melt takes a face up
     droplet_shift: float = 0.0  # K, off the usual temperature of the drops
     contact: float = 4e3  # W/m2/K between clamped sheets; from memory
     rim_share: float = 0.5  # -, of the arc that may burn on a bare rim; assumption
@@ -48,7 +48,7 @@ DOUBTS = (
     Doubt("efficiency", 0.04, "normal"),
     Doubt("spread", 0.25e-3, "normal"),
     Doubt("pool_mixing", 0.4, "lognormal"),
-    Doubt("wetting", 50.0, "normal"),
+    Doubt("wetting_shift", 100.0, "normal"),
     Doubt("droplet_shift", 150.0, "normal"),
     Doubt("contact", 0.8, "lognormal"),
     Doubt("rim_share", 0.5, "even"),

@@ -50,6 +50,8 @@ def even_points(count: int, dimensions: int) -> Array:
         root = (1.0 + root) ** (1.0 / (dimensions + 1))
     steps = root ** -np.arange(1.0, dimensions + 1.0)
     points = (0.5 + np.outer(np.arange(1, count + 1), steps)) % 1.0
+    if count <= dimensions + 1:  # so few are always correlated
+        return _ranked(points)
     for _ in range(3):  # each round leaves a small part of the correlation before
         scores = _ranked(points) - 0.5
         mixed = np.linalg.cholesky(np.corrcoef(scores.T))

@@ -6,7 +6,10 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from buttonhole.joint.stack_up import StackUp
+from buttonhole.joint.steel import Steel
 from buttonhole.units import BadInput
+from buttonhole.weld.arc.metal import ThermalMetal, steel_metal
+from buttonhole.weld.arc.plug.alloy_stack import AlloyStack
 
 # Bounds of what can be computed, not of what is good; our own.
 MIN_HOLE, MAX_HOLE = 3e-3, 16e-3  # m
@@ -24,7 +27,7 @@ class TorchPath(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class PlugJoint:
-    """Sheets from the side that is welded, and the holes in them.
+    """Sheets from the side that is welded, all of steel or all of aluminium, and their holes.
 
     ``hole_diameters`` [m]: one for each sheet but the last, none larger than the one above it; a
     sheet that is not drilled has 0, and with the first not drilled it is an arc spot, which burns
@@ -33,7 +36,7 @@ class PlugJoint:
     ``back_film`` [W/m2/K]: what a bar, magnet or clamp takes off the back, 0 for air alone.
     """
 
-    stack: StackUp
+    stack: StackUp | AlloyStack
     hole_diameters: tuple[float, ...]
     path: TorchPath = TorchPath.SPIRAL
     piece_radius: float = 40e-3
@@ -72,7 +75,26 @@ class PlugJoint:
             raise BadInput("back_film", "give 0 to 10000 W/m2/K; 0 for air alone")
 
     @property
+    def metals(self) -> tuple[ThermalMetal, ...]:
+        """What the sheets are made of."""
+        if isinstance(self.stack, AlloyStack):
+            return tuple(sheet.metal for sheet in self.stack.sheets)
+        return tuple(steel_metal(sheet.steel) for sheet in self.stack.sheets)
+
+    @property
+    def steels(self) -> tuple[Steel, ...]:
+        """Steels of the sheets; empty for aluminium."""
+        if isinstance(self.stack, AlloyStack):
+            return ()
+        return tuple(sheet.steel for sheet in self.stack.sheets)
+
+    @property
+    def thicknesses(self) -> tuple[float, ...]:
+        """Thickness of each sheet [m]."""
+        return tuple(sheet.thickness for sheet in self.stack.sheets)
+
+    @property
     def hole_volume(self) -> float:
         """Volume of the holes [m3], gaps between the sheets left out."""
-        pairs = zip(self.hole_diameters, self.stack.sheets[:-1], strict=True)
-        return sum(math.pi / 4.0 * hole**2 * sheet.thickness for hole, sheet in pairs)
+        pairs = zip(self.hole_diameters, self.thicknesses[:-1], strict=True)
+        return sum(math.pi / 4.0 * hole**2 * thickness for hole, thickness in pairs)

@@ -83,14 +83,14 @@ def _rows(joint: PlugJoint, cell: float, head: int) -> tuple[list[float], Pairs,
     heights = [cell] * head
     rows: Pairs = []
     between: Pairs = []
-    for number, sheet in enumerate(stack.sheets):
+    for number, thickness in enumerate(joint.thicknesses):
         if number and stack.gap > CLOSED:
             count = max(round(stack.gap / cell), 1)
             between.append((len(heights) - 1, len(heights) + count))
             heights += [stack.gap / count] * count
-        count = max(round(sheet.thickness / cell), FEWEST_ROWS)
+        count = max(round(thickness / cell), FEWEST_ROWS)
         rows.append((len(heights), len(heights) + count))
-        heights += [sheet.thickness / count] * count
+        heights += [thickness / count] * count
     return heights, rows, between
 
 

@@ -2,7 +2,8 @@
 
 The arrays travel in bundles: ``grid`` is (part, r_faces, z_faces, dz, area, r, rim_row, inside),
 ``joint`` (sheets, contact_of, walls, gaps), ``material`` (step, tables by enthalpy, enthalpy,
-solidus), ``torch`` (times, radii of the circle), ``work`` (level, bonded, g_z, g_r, ends, ratio_r).
+solidus, losses by temperature), ``torch`` (times, radii of the circle), ``work`` (level, bonded,
+g_z, g_r, ends, ratio_r).
 
 Sources: numerical, our own.
 """
@@ -84,7 +85,7 @@ def prepare(cells, grid, joint, material, closure, work):
     """Bring properties, bonds and conductances to the present state, in place."""
     part, r_faces, _, dz, area, _, _, _ = grid
     sheets, contact_of, _, _ = joint
-    step, tables, _, solidus = material
+    step, tables, _, solidus, _ = material
     _, bonded, g_z, g_r, _, _ = work
     t, k = cells[TEMPERATURE], cells[CONDUCTIVITY]
     reach = np.full(part.shape[0], part.shape[1])
@@ -101,12 +102,12 @@ def prepare(cells, grid, joint, material, closure, work):
 def one_step(cells, grid, joint, material, closure, work, sums, rho, arc_on, dt):
     """Advance by ``dt`` [s]; returns the largest change [K], NaN where it went wrong."""
     _, _, walls, gaps = joint
-    step, tables, h_table, _ = material
+    step, tables, h_table, _, losses = material
     level, _, g_z, g_r, ends, ratio_r = work
     cells[HEAT, :, :] = 0.0
     if arc_on:
         sums[FROM_ARC] += dt * source.heat_arc(cells, grid, level, walls, closure, rho)
-    sums[LOST] += dt * source.lose(cells, grid, level, closure, ends[1])
+    sums[LOST] += dt * source.lose(cells, grid, level, closure, losses, ends[1])
     source.cross_gaps(cells, grid, gaps)
     reach = np.full(cells.shape[1], cells.shape[2])
     largest, crossed = conduct(

@@ -1,7 +1,7 @@
 """What a marched plug weld looks like: fused, melted, heated, and what shows from outside.
 
-Temperatures of tint and zinc, pressure of the arc on the pool and surface tension of steel are from
-memory; the rest is geometry.
+Temperatures of tint and zinc and pressure of the arc on the pool are from memory; the rest is
+geometry.
 
 Sources: handbook-memory
 """
@@ -13,6 +13,7 @@ from enum import StrEnum
 import numpy as np
 from numpy.typing import NDArray
 
+from buttonhole.weld.arc.metal import NO_TRANSFORMATION
 from buttonhole.weld.arc.plug.simulation import PlugSimulation
 from buttonhole.weld.metallurgy import transformation_line
 
@@ -20,14 +21,12 @@ Array = NDArray[np.float64]
 
 TINT = 300.0  # degC, straw colour begins on bright steel
 ZINC_BOILS = 907.0  # degC
-NO_TRANSFORMATION = 900.0  # degC; bound of the zone drawn for austenitic steel
 RATE_FROM = 750.0  # degC; places that came so far say how fast the zone's edge was heated; judged
 COOLING_AT = 1100.0  # degC; the 8/5 time is told of the place that came to this
-SURFACE_TENSION = 1.2  # N/m, steel melt
-MELT_DENSITY = 7000.0  # kg/m3
 GRAVITY = 9.81  # m/s2
 ARC_PRESSURE = 0.03  # Pa/A2, order of magnitude
 FUSED_DEPTH = 0.1e-3  # m; fused is what melted at least so deep into the sheet below; our own
+WETTED_OVER = 50.0  # K of face temperature over which wetted goes from no to yes; numerical
 DRIPS, FALLS = 0.6, 1.0  # -, of the radius at which surface tension gives way; judged
 
 
@@ -47,15 +46,18 @@ class PlugMarks:
     """Figures read off one march; SI units, tuples from the side that is welded."""
 
     fused_diameter: tuple[float, ...]  # m, at each faying interface
+    wetted_diameter: tuple[float, ...]  # m, under weld metal and hot enough to be taken up by it
     penetration: tuple[float, ...]  # m, into the sheet under each interface
-    rim_fusion: float  # -, share of the height of the first hole's wall that melted
+    rim_fusion: float  # -, share of the height of the first hole's wall that melted, brazed: wetted
     melted_back: float  # m, how far the edge of the first hole melted, mean over its height
     haz_diameter: tuple[float, ...]  # m, peak over Ac1, each sheet
     cooling_t85: tuple[float, ...]  # s, each sheet; NaN where none came to 1100 degC
+    hottest: tuple[float, ...]  # degC, of each sheet
     back_peak: float  # degC
     back_spot: float  # m, diameter molten on the back
     back_sag: float  # m
     fall_radius: float  # m, of a molten spot that can't hold itself up
+    glows: bool  # the back shows by its colours how hot it was
     zinc_ring: float  # m, diameter over 907 degC on the back
     tint: float  # m, diameter over 300 degC on the back
     head_diameter: float  # m; 0 where the hole is not full
@@ -70,6 +72,8 @@ class PlugMarks:
             return BackMark.HOLE if share >= FALLS else BackMark.DRIP
         if self.back_spot > 0.0:
             return BackMark.BUMP
+        if not self.glows:
+            return BackMark.NONE
         if self.back_peak >= ZINC_BOILS:
             return BackMark.CLEAR
         return BackMark.FAINT if self.back_peak >= TINT else BackMark.NONE
@@ -145,15 +149,18 @@ def read_marks(found: PlugSimulation) -> PlugMarks:
     lowers = range(1, count)
     return PlugMarks(
         fused_diameter=tuple(_fused(found, number) for number in lowers),
+        wetted_diameter=tuple(_wetted(found, number) for number in lowers),
         penetration=tuple(_penetration(found, number) for number in lowers),
         rim_fusion=melted,
         melted_back=extent,
         haz_diameter=tuple(_haz(found, number) for number in range(count)),
         cooling_t85=tuple(_cooling(found, number) for number in range(count)),
+        hottest=tuple(_hottest(found, number) for number in range(count)),
         back_peak=float(np.nanmax(back)),
         back_spot=spot,
         back_sag=sag,
         fall_radius=fall,
+        glows=found.metals.sheets[-1].glows,
         zinc_ring=isotherm(layout.r, back, ZINC_BOILS),
         tint=isotherm(layout.r, back, TINT),
         head_diameter=head,
@@ -170,7 +177,8 @@ def _to_face(first: Array, second: Array) -> Array:
 
 def _melted(found: PlugSimulation, peak: Array, number: int) -> Array:
     """Share molten [-] of cells of one sheet by their hottest temperature."""
-    low, high = float(found.tables.solidus[number]), float(found.tables.liquidus[number])
+    tables = found.metals.tables
+    low, high = float(tables.solidus[number]), float(tables.liquidus[number])
     share: Array = np.clip((np.nan_to_num(peak, nan=0.0) - low) / (high - low), 0.0, 1.0)
     return share
 
@@ -194,6 +202,26 @@ def _fused(found: PlugSimulation, number: int) -> float:
     return 2.0 * math.sqrt(area / math.pi)
 
 
+def _taken_up(found: PlugSimulation, peak: Array) -> Array:
+    """Share [-] of faces of one row hot enough to be taken up by the melt on them."""
+    over = (np.nan_to_num(peak, nan=0.0) - found.metals.wets) / WETTED_OVER
+    share: Array = np.clip(over + 0.5, 0.0, 1.0)
+    return share
+
+
+def _wetted(found: PlugSimulation, number: int) -> float:
+    """Diameter of what lies under weld metal on a sheet and was hot enough for it [m]."""
+    first, last = found.layout.sheet_rows[number]
+    own = found.layout.part[first] == number
+    covered = found.part[first - 1] == len(found.layout.sheet_rows)
+    face = _to_face(found.peak[first], found.peak[min(first + 1, last - 1)])
+    wet = np.where(own & covered, _taken_up(found, face), 0.0)
+    area = float((wet * found.layout.area).sum())
+    if not own[0] and area > 0.0:
+        area += float(found.layout.area[~own].sum())
+    return 2.0 * math.sqrt(area / math.pi)
+
+
 def _penetration(found: PlugSimulation, number: int) -> float:
     """Deepest melt in a sheet [m], by columns."""
     first, last = found.layout.sheet_rows[number]
@@ -203,14 +231,22 @@ def _penetration(found: PlugSimulation, number: int) -> float:
 
 
 def _rim(found: PlugSimulation) -> tuple[float, float]:
-    """Share of the first hole's wall that melted [-], and how far beyond it on the mean [m]."""
+    """Share of the first hole's wall that melted, or is wetted where it is brazed [-].
+
+    And how far beyond the wall it melted on the mean [m].
+    """
     first, last = found.layout.sheet_rows[0]
     wall, heights = found.layout.inside, found.layout.dz[first:last]
     melt = _melted(found, found.peak[first:last, wall:], 0)
     melt = np.minimum.accumulate(melt, axis=1)  # only what hangs together with the edge
     extent = (melt * np.diff(found.layout.r_faces)[wall:]).sum(axis=1)
     total = heights.sum()
-    return float((melt[:, 0] * heights).sum() / total), float((extent * heights).sum() / total)
+    held = melt[:, 0]
+    if found.metals.brazed:
+        covered = found.part[first:last, wall - 1] == len(found.layout.sheet_rows)
+        face = _to_face(found.peak[first:last, wall], found.peak[first:last, wall + 1])
+        held = np.where(covered, _taken_up(found, face), 0.0)
+    return float((held * heights).sum() / total), float((extent * heights).sum() / total)
 
 
 def transforms_at(found: PlugSimulation, number: int, line: str) -> float:
@@ -228,8 +264,11 @@ def transforms_at(found: PlugSimulation, number: int, line: str) -> float:
     Returns
     -------
     float
-        Temperature [degC]; 900 for a steel that does not transform.
+        Temperature [degC]; 900 for a steel that does not transform, of aluminium where it softens.
     """
+    steels = found.joint.steels
+    if not steels:
+        return found.metals.sheets[number].changes_at
     first, last = found.layout.sheet_rows[number]
     rates = []
     for j in range(first, last):
@@ -237,7 +276,7 @@ def transforms_at(found: PlugSimulation, number: int, line: str) -> float:
         if len(over) and found.layout.part[j, over[-1]] == number:
             rates.append(float(found.heating_rate[j, over[-1]]))
     rate = float(np.median(rates)) if rates else math.nan
-    level = transformation_line(found.joint.stack.sheets[number].steel, line, rate)
+    level = transformation_line(steels[number], line, rate)
     return level.value if level is not None else NO_TRANSFORMATION
 
 
@@ -246,6 +285,12 @@ def _haz(found: PlugSimulation, number: int) -> float:
     first, last = found.layout.sheet_rows[number]
     level = transforms_at(found, number, "Ac1")
     return max(isotherm(found.layout.r, found.peak[j], level) for j in range(first, last))
+
+
+def _hottest(found: PlugSimulation, number: int) -> float:
+    first, last = found.layout.sheet_rows[number]
+    own = found.layout.part[first:last] == number
+    return float(found.peak[first:last][own].max())
 
 
 def _cooling(found: PlugSimulation, number: int) -> float:
@@ -277,5 +322,7 @@ def _head(found: PlugSimulation) -> tuple[float, float]:
 def _held_up(found: PlugSimulation, radius: float, head: float) -> tuple[float, float]:
     """Sag of a molten spot on the back, and the radius at which it falls through [m]."""
     column = found.joint.stack.total_thickness + head
-    pressure = MELT_DENSITY * GRAVITY * column + ARC_PRESSURE * found.current**2
-    return radius**2 * pressure / (4.0 * SURFACE_TENSION), 2.0 * SURFACE_TENSION / pressure
+    metal = found.metals.sheets[-1]
+    pressure = metal.melt_density * GRAVITY * column + ARC_PRESSURE * found.current**2
+    tension = metal.surface_tension
+    return radius**2 * pressure / (4.0 * tension), 2.0 * tension / pressure

@@ -1,9 +1,10 @@
 """From the outside of a plug to its inside: what is fused, given what can be seen.
 
 The ring of burnt-off zinc on the back tells how much heat went in, the molten spot how narrowly.
-Marches over what is doubted are weighted by how well their marks fit; the hidden fusion is read off
-the weighted marches. When the marches can't show what was seen, that is said, and then something
-else was welded than was entered.
+Where nothing melted through, only how hot the back became still tells that: temperature crayons or
+a pyrometer on a coupon. Marches over what is doubted are weighted by how well their marks fit; the
+hidden fusion is read off the weighted marches. When the marches can't show what was seen, that is
+said, and then something else was welded than was entered.
 """
 
 import dataclasses
@@ -23,7 +24,7 @@ from buttonhole.weld.arc.plug.joint import PlugJoint
 from buttonhole.weld.arc.plug.marks import BackMark, PlugMarks, read_marks
 from buttonhole.weld.arc.plug.simulation import COARSE, simulate
 from buttonhole.weld.arc.set_up import ArcSetUp
-from buttonhole.weld.arc.sighting import Sighting, hidden_estimate
+from buttonhole.weld.arc.sighting import Sighting, Warmth, hidden_estimate
 from buttonhole.weld.arc.weighting import (
     effective_size,
     expected_spread,
@@ -31,6 +32,7 @@ from buttonhole.weld.arc.weighting import (
     mean_and_spread,
     weights_of,
 )
+from buttonhole.weld.arc.wire import BRONZE
 from buttonhole.weld.estimate import Z90, Estimate
 
 Array = NDArray[np.float64]
@@ -52,14 +54,17 @@ class Look(StrEnum):
     BACK_SPOT = "back_spot"  # molten, on the back; 0 where nothing melted through
     TINT = "tint"  # edge of the straw colour on the back, bright steel
     HEAD = "head_diameter"
+    HOTTEST = "back_peak"  # hottest of the back, by crayons or a pyrometer
 
 
-# Standard deviation a look has with a calliper and care [m]; engineering judgement, no source.
+# Standard deviation a look has with a calliper and care [m], or with temperature crayons some 50 K
+# apart [K]; engineering judgement, no source.
 USUAL_SPREAD = {
     Look.ZINC_RING: 0.3e-3,
     Look.BACK_SPOT: 0.4e-3,
     Look.TINT: 0.7e-3,
     Look.HEAD: 0.3e-3,
+    Look.HOTTEST: 30.0,
 }
 
 
@@ -76,18 +81,45 @@ class Allowances:
     back_spot: float = 0.8e-3  # m
     tint: float = 0.7e-3  # m
     head_diameter: float = 0.7e-3  # m
+    back_peak: float = 40.0  # K
     fused: float = 0.8e-3  # m
     penetration: float = 0.3e-3  # m
 
 
-NO_ALLOWANCE = Allowances(0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
+NO_ALLOWANCE = Allowances(0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
+
+
+def sighting(look: Look, value: float, spread: float | None = None) -> Sighting | Warmth:
+    """One mark as read.
+
+    Parameters
+    ----------
+    look : Look
+        Which.
+    value : float
+        As measured [m], of the hottest place [degC].
+    spread : float or None
+        How far it may be off, one standard deviation [m], [K]; None for the usual.
+
+    Returns
+    -------
+    Sighting or Warmth
+        Checked.
+
+    Raises
+    ------
+    BadInput
+        A reading that can't be.
+    """
+    off = USUAL_SPREAD[look] if spread is None else spread
+    return Warmth(value, off) if look is Look.HOTTEST else Sighting(value, off)
 
 
 @dataclass(frozen=True, slots=True)
 class Seen:
     """What was seen on one plug; whatever was not looked at is left out."""
 
-    readings: Mapping[Look, Sighting]
+    readings: Mapping[Look, Sighting | Warmth]
     back_mark: BackMark | None = None
 
 
@@ -95,9 +127,9 @@ class Seen:
 class PlugEnsemble:
     """Welds that could be: one entry for each march."""
 
-    looks: Mapping[Look, Array]  # (n,), m
+    looks: Mapping[Look, Array]  # (n,), m, of the hottest place degC
     classes: NDArray[np.int64]  # - (n,), place in the order of the marks of the back
-    fused: Array  # (n, interfaces), m
+    fused: Array  # (n, interfaces), m; wetted where it is brazed
     penetration: Array  # (n, interfaces), m
     thicknesses: tuple[float, ...]  # m, of the sheet under each interface
 
@@ -188,20 +220,21 @@ def ensemble(
         one = dataclasses.replace(set_up, arc_time=max(set_up.arc_time + float(shift), 0.05))
         shown = dataclasses.replace(closure, current_factor=ratio * closure.current_factor)
         found.append(read_marks(simulate(joint, one, COARSE, shown, law)))
-    return from_marks(found, joint)
+    return from_marks(found, joint, brazed=set_up.wire.metal in BRONZE)
 
 
-def from_marks(found: list[PlugMarks], joint: PlugJoint) -> PlugEnsemble:
-    """Gather what marches show and hide."""
+def from_marks(found: list[PlugMarks], joint: PlugJoint, *, brazed: bool = False) -> PlugEnsemble:
+    """Gather what marches show and hide: what is fused, or in a braze what is wetted."""
     return PlugEnsemble(
         looks={
             Look.ZINC_RING: np.array([one.zinc_ring for one in found]),
             Look.BACK_SPOT: np.array([one.back_spot for one in found]),
             Look.TINT: np.array([one.tint for one in found]),
             Look.HEAD: np.array([one.head_diameter for one in found]),
+            Look.HOTTEST: np.array([one.back_peak for one in found]),
         },
         classes=np.array([CLASS_ORDER.index(one.back_mark) for one in found]),
-        fused=np.array([one.fused_diameter for one in found]),
+        fused=np.array([one.wetted_diameter if brazed else one.fused_diameter for one in found]),
         penetration=np.array([one.penetration for one in found]),
         thicknesses=tuple(one.thickness for one in joint.stack.sheets[1:]),
     )
@@ -288,11 +321,12 @@ def _alarms(
         spread = math.hypot(reading.spread, getattr(allowed, look.value))
         off = np.abs(members.looks[look] - reading.value) / spread
         if float(np.nanmin(off)) > UNLIKELY:
-            low, high = (1e3 * float(each) for each in np.quantile(members.looks[look], (0.0, 1.0)))
+            ends = np.quantile(members.looks[look], (0.0, 1.0))
             said.append(
-                f"{look.value.replace('_', ' ')} of {reading.value * 1e3:.1f} mm: no weld with "
-                f"these settings shows that ({low:.1f} to {high:.1f} mm). Check the reading, arc "
-                "time, wire feed, gap and sheets; nothing can be said of the inside."
+                f"{look.value.replace('_', ' ')} of {_shown(look, reading.value)}: no weld with "
+                f"these settings shows that ({_shown(look, ends[0])} to {_shown(look, ends[1])}). "
+                "Check the reading, arc time, wire feed, gap and sheets; nothing can be said of "
+                "the inside."
             )
     if seen.back_mark is not None:
         place = CLASS_ORDER.index(seen.back_mark)
@@ -307,6 +341,11 @@ def _alarms(
             "be are left to tell the inside. Read again; section a coupon."
         )
     return tuple(said)
+
+
+def _shown(look: Look, value: float) -> str:
+    """A reading [SI] as people say it."""
+    return f"{value:.0f} degC" if look is Look.HOTTEST else f"{value * 1e3:.1f} mm"
 
 
 def _least_sure(members: PlugEnsemble, weights: Array, allowed: Allowances) -> float:

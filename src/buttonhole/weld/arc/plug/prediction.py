@@ -6,7 +6,8 @@ than welding the rim; that a small head is what is left when the hole takes the 
 What it explains in part: a gap, whose lost volume and lost contact are computed, while the share of
 the arc that jumps to the rim is an assumption (closure.rim_share); how wide the head is, as no flow
 and no surface tension are computed. What it does not explain: arc force, porosity from zinc,
-distortion, positions other than flat.
+distortion, positions other than flat. A braze fills the hole like a weld, but the sheets are wetted
+and must not melt; aluminium has its own properties, a softened zone and no colours.
 """
 
 import math
@@ -18,7 +19,7 @@ import numpy as np
 from buttonhole.units import BadInput
 from buttonhole.weld.arc.machine_map import OperatingPoint
 from buttonhole.weld.arc.melting import MeltingLaw
-from buttonhole.weld.arc.pairing import gas_objections, sheet_objections
+from buttonhole.weld.arc.pairing import alloy_objections, gas_objections, sheet_objections
 from buttonhole.weld.arc.plug.advice import warnings_of
 from buttonhole.weld.arc.plug.ensemble import MEMBERS, members
 from buttonhole.weld.arc.plug.joint import PlugJoint
@@ -35,10 +36,15 @@ from buttonhole.weld.arc.set_up import ArcSetUp
 from buttonhole.weld.estimate import Z90, Estimate
 from buttonhole.weld.hardness.peak import Hardening, arc_hardening, hardest
 
-MODEL_VERSION = "plug-1"
+MODEL_VERSION = "plug-2"
 
 # An 8 mm plug should tear 5 mm out of the sheet below (a maker's manual, read).
 WANTED_SHARE = 5.0 / 8.0  # -, of the hole
+# A brazed face gives way at well under half of what metal fused does, and costs nothing to wet.
+WETTED_SHARE = 0.8  # -, of the hole; judged, no source
+NO_HOLE = (
+    4.0  # -, times the root of the thinner sheet in mm; as is common for spot welds, no source
+)
 # What the model itself may be off, one standard deviation, beside what its numbers may: no plug has
 # been sectioned for it yet. Judged, no source; together about 1.5 mm and 0.5 mm on the two first.
 OFF_FUSED, OFF_PENETRATION, OFF_SPOT = 0.9e-3, 0.3e-3, 0.8e-3  # m
@@ -86,7 +92,7 @@ def predict(
     -------
     handbook-memory, maker-body-manual (the diameter that counts as fused)
     """
-    _check_pairs(joint, set_up)
+    refuse_pairs(joint, set_up)
     coarse = read_marks(simulate(joint, set_up, COARSE, law=law))
     best = simulate(joint, set_up, resolution, law=law)
     marks = read_marks(best)
@@ -95,12 +101,40 @@ def predict(
     return _weld(joint, set_up, best, marks, _Belief(marks, coarse, doubted))
 
 
-def _check_pairs(joint: PlugJoint, set_up: ArcSetUp) -> None:
-    steels = tuple(sheet.steel for sheet in joint.stack.sheets)
-    said = (*gas_objections(set_up.wire, set_up.gas), *sheet_objections(set_up.wire, steels))
-    for objection in said:
+def refuse_pairs(joint: PlugJoint, set_up: ArcSetUp) -> None:
+    """Refuse wire, gas and metals that make no joint.
+
+    Raises
+    ------
+    BadInput
+        Naming what does not go together.
+    """
+    steels = joint.steels
+    sheets = sheet_objections(set_up.wire, steels) if steels else alloy_objections(set_up.wire)
+    for objection in (*sheets, *gas_objections(set_up.wire, set_up.gas)):
         if objection.refused:
             raise BadInput(objection.key, objection.text)
+
+
+def wanted_diameters(joint: PlugJoint, *, brazed: bool) -> tuple[float, ...]:
+    """Smallest fused, or wetted, diameter that counts at each interface [m].
+
+    Parameters
+    ----------
+    joint : PlugJoint
+        Sheets and holes.
+    brazed : bool
+        Whether the wire is one of bronze.
+
+    Sources
+    -------
+    maker-body-manual (share of the hole); common practice where there is none
+    """
+    share, sheets, found = WETTED_SHARE if brazed else WANTED_SHARE, joint.stack.sheets, []
+    for number, hole in enumerate(joint.hole_diameters):
+        thin = min(sheets[number].thickness, sheets[number + 1].thickness)
+        found.append(share * hole if hole > 0.0 else NO_HOLE * 1e-3 * math.sqrt(1e3 * thin))
+    return tuple(found)
 
 
 class _Belief:
@@ -119,11 +153,10 @@ class _Belief:
         """Best figure with its interval; ``off`` [SI] is what the model itself may be off."""
         value, base = pick(self.best), pick(self.coarse)
         picked = np.array([pick(one) for one in self.doubted])
-        known = picked[~np.isnan(picked)]
+        known = picked[np.isfinite(picked)]  # a time that never comes is told as a chance
         if math.isnan(value) or not len(known):
             return Estimate(value, value, value)
-        # nearest: between a time and never there is nothing to interpolate
-        ends = [float(np.quantile(known, at, method="nearest")) for at in (0.05, 0.95)]
+        ends = [float(one) for one in np.quantile(known, (0.05, 0.95))]
         if math.isinf(value):
             return Estimate(value, ends[0], value)
         base = base if math.isfinite(base) else value
@@ -143,25 +176,32 @@ class _Belief:
 def _weld(
     joint: PlugJoint, set_up: ArcSetUp, best: PlugSimulation, marks: PlugMarks, belief: _Belief
 ) -> PlugWeld:
+    brazed = best.metals.brazed
+    wanted = wanted_diameters(joint, brazed=brazed)
     interfaces = tuple(
-        _interface(joint, number, belief) for number in range(len(joint.stack.sheets) - 1)
+        _interface(joint, number, belief, wanted[number], brazed=brazed)
+        for number in range(len(joint.stack.sheets) - 1)
     )
     hole = joint.hole_diameters[0]
-    fused, through = _probabilities(interfaces, belief)
     cooling = _cooling(belief)
-    hardening = _hardening(joint, best, cooling)
+    hardening = _hardening(joint, best, cooling) if joint.steels else None
+    glows = marks.glows
     return PlugWeld(
         point=best.point,
         arc_energy=_times(best.point, set_up.arc_time or 0.0),
         interfaces=interfaces,
-        fusion_probability=fused,
-        hole_probability=through,
+        brazed=brazed,
+        fusion_probability=_joined(wanted, belief, brazed=brazed),
+        melting_probability=_melts(best, belief) if brazed else None,
+        hole_probability=belief.share(
+            lambda m: m.back_spot - 2.0 * FALLS * m.fall_radius, OFF_SPOT, 0.0
+        ),
         back_mark=marks.back_mark,
         back_peak=belief.of(lambda m: m.back_peak, OFF_PEAK, 20.0),
         back_spot_diameter=belief.of(lambda m: m.back_spot, OFF_SPOT),
         back_sag=belief.of(lambda m: m.back_sag, OFF_SAG),
-        zinc_ring_diameter=belief.of(lambda m: m.zinc_ring, OFF_RING),
-        tint_diameter=belief.of(lambda m: m.tint, OFF_TINT),
+        zinc_ring_diameter=belief.of(lambda m: m.zinc_ring, OFF_RING) if glows else None,
+        tint_diameter=belief.of(lambda m: m.tint, OFF_TINT) if glows else None,
         haz_diameter=tuple(
             belief.of(lambda m, n=number: m.haz_diameter[n], OFF_HAZ)  # type: ignore[misc]  # n is a default, not an argument
             for number in range(len(joint.stack.sheets))
@@ -176,8 +216,9 @@ def _weld(
         rim_fusion=belief.of(lambda m: m.rim_fusion, OFF_RIM, 0.0, 1.0),
         burnt_hole_diameter=belief.of(lambda m: hole + 2.0 * m.melted_back, OFF_HOLE, hole),
         fill_time=belief.of(lambda m: m.fill_time, OFF_TIME * min(marks.fill_time, 20.0)),
+        fill_probability=float(np.mean([math.isfinite(m.fill_time) for m in belief.doubted])),
         cooling_t85=cooling,
-        peak_hardness=hardening.hardness,
+        peak_hardness=None if hardening is None else hardening.hardness,
         hardening=hardening,
         section=PlugSection(best.layout.r_faces, best.layout.z_faces, best.peak, best.part),
         warnings=warnings_of(joint, set_up, best, marks),
@@ -186,25 +227,41 @@ def _weld(
     )
 
 
-def _interface(joint: PlugJoint, number: int, belief: _Belief) -> PlugInterface:
+def _interface(
+    joint: PlugJoint, number: int, belief: _Belief, wanted: float, *, brazed: bool
+) -> PlugInterface:
     thickness = joint.stack.sheets[number + 1].thickness
-    drilled = [hole for hole in joint.hole_diameters[: number + 1] if hole > 0.0]
+    hole = joint.hole_diameters[number]
+    most = max(hole, belief.best.wetted_diameter[number]) if hole > 0.0 else math.inf
     return PlugInterface(
         index=number,
         fused_diameter=belief.of(lambda m: m.fused_diameter[number], OFF_FUSED),
         penetration=belief.of(lambda m: m.penetration[number], OFF_PENETRATION, 0.0, thickness),
-        wanted_diameter=WANTED_SHARE * drilled[-1],
+        wanted_diameter=wanted,
+        wetted_diameter=(
+            belief.of(lambda m: m.wetted_diameter[number], OFF_FUSED, 0.0, most) if brazed else None
+        ),
     )
 
 
-def _probabilities(interfaces: tuple[PlugInterface, ...], belief: _Belief) -> tuple[float, float]:
-    """That every interface fuses as wide as is wanted, and that the pool falls through [-]."""
-    fused = min(
-        belief.share(lambda m, n=face.index: m.fused_diameter[n], OFF_FUSED, face.wanted_diameter)  # type: ignore[misc]  # n is a default, not an argument
-        for face in interfaces
+def _joined(wanted: tuple[float, ...], belief: _Belief, *, brazed: bool) -> float:
+    """That every interface is fused, or wetted, as wide as is wanted [-]."""
+
+    def diameter(marks: PlugMarks, number: int) -> float:
+        return (marks.wetted_diameter if brazed else marks.fused_diameter)[number]
+
+    return min(
+        belief.share(lambda m, n=number: diameter(m, n), OFF_FUSED, level)  # type: ignore[misc]  # n is a default, not an argument
+        for number, level in enumerate(wanted)
     )
-    through = belief.share(lambda m: m.back_spot - 2.0 * FALLS * m.fall_radius, OFF_SPOT, 0.0)
-    return fused, through
+
+
+def _melts(best: PlugSimulation, belief: _Belief) -> float:
+    """That a brazed sheet melts somewhere [-]."""
+    return max(
+        belief.share(lambda m, n=number: m.hottest[n], OFF_PEAK, metal.curves.solidus)  # type: ignore[misc]  # n is a default, not an argument
+        for number, metal in enumerate(best.metals.sheets)
+    )
 
 
 def _times(point: OperatingPoint, seconds: float) -> Estimate:
@@ -227,8 +284,7 @@ def _cooling(belief: _Belief) -> Estimate:
 
 def _hardening(joint: PlugJoint, best: PlugSimulation, cooling: Estimate) -> Hardening:
     """The hardest sheet; one that was not heated keeps its own hardness."""
-    sheets = enumerate(joint.stack.sheets)
-    heated = ((sheet.steel, _hardens(best, number)) for number, sheet in sheets)
+    heated = ((steel, _hardens(best, number)) for number, steel in enumerate(joint.steels))
     return hardest(heated, cooling, arc_hardening)
 
 

@@ -20,7 +20,8 @@ class PlugInterface:
     index: int
     fused_diameter: Estimate  # m, melted at least 0.1 mm deep into the sheet below
     penetration: Estimate  # m, into the sheet below
-    wanted_diameter: float  # m, smallest that counts as fused in ``fusion_probability``
+    wanted_diameter: float  # m, smallest that counts in ``fusion_probability``
+    wetted_diameter: Estimate | None = None  # m, of a braze: taken up by it and not melted
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,23 +41,26 @@ class PlugWeld:
     point: OperatingPoint  # current, arc power, deposition
     arc_energy: Estimate  # J, voltage times current times arc time
     interfaces: tuple[PlugInterface, ...]
-    fusion_probability: float  # -, that every interface is fused as wide as is wanted
+    brazed: bool
+    fusion_probability: float  # -, that every interface is fused, or wetted, as wide as is wanted
+    melting_probability: float | None  # -, that a brazed sheet melts, which it must not
     hole_probability: float  # -, that the pool falls through
     back_mark: BackMark
     back_peak: Estimate  # degC
     back_spot_diameter: Estimate  # m, molten on the back
     back_sag: Estimate  # m, of that spot
-    zinc_ring_diameter: Estimate  # m, where zinc boils off the back; on bare steel a scaled ring
-    tint_diameter: Estimate  # m, over 300 degC on the back
-    haz_diameter: tuple[Estimate, ...]  # m, peak over Ac1, each sheet
+    zinc_ring_diameter: Estimate | None  # m, zinc boiled off or scaled, back; None on aluminium
+    tint_diameter: Estimate | None  # m, over 300 degC on the back; None on aluminium
+    haz_diameter: tuple[Estimate, ...]  # m, peak over Ac1, or where aluminium softens, each sheet
     head_diameter: Estimate  # m; 0 where the hole is not full
     head_height: Estimate  # m
-    rim_fusion: Estimate  # -, share of the height of the hole's edge that melted
+    rim_fusion: Estimate  # -, share of the height of the hole's edge that melted, brazed: wetted
     burnt_hole_diameter: Estimate  # m, the hole with its edge melted back
     fill_time: Estimate  # s until the hole is full; infinite: never within the arc time
+    fill_probability: float  # -, that it gets full within the arc time
     cooling_t85: Estimate  # s, of the sheet that cools fastest
-    peak_hardness: Estimate  # HV, of the sheets' heat-affected zones
-    hardening: Hardening  # the same with what it rests on
+    peak_hardness: Estimate | None  # HV, of the sheets' heat-affected zones; None on aluminium
+    hardening: Hardening | None  # the same with what it rests on
     section: PlugSection
     warnings: tuple[str, ...]
     solver_seconds: float

@@ -3,17 +3,13 @@
 Numbers without a source beside them are numerical, no source.
 """
 
-import dataclasses
 import math
 import time
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
-from buttonhole.joint.material import MaterialCurves, curves
-from buttonhole.joint.steel import Steel, find_steel
 from buttonhole.units import BadInput
 from buttonhole.weld.arc.machine_map import (
     OperatingPoint,
@@ -26,9 +22,8 @@ from buttonhole.weld.arc.plug import fields as f
 from buttonhole.weld.arc.plug.closure import CLOSURE, PlugClosure
 from buttonhole.weld.arc.plug.joint import PlugJoint, TorchPath
 from buttonhole.weld.arc.plug.layout import HEAD_ROOM, PlugLayout, lay_out
+from buttonhole.weld.arc.plug.metals import PlugMetals, metals_of
 from buttonhole.weld.arc.set_up import ArcSetUp
-from buttonhole.weld.arc.wire import WireMetal
-from buttonhole.weld.heat.tables import MaterialTables, material_tables
 
 Array = NDArray[np.float64]
 
@@ -40,7 +35,7 @@ IN_THE_MIDDLE, AT_THE_RIM = 1.0 / 3.0, 0.8  # -, common practice, no source
 ROOMS = (HEAD_ROOM, 4 * HEAD_ROOM, 16 * HEAD_ROOM)  # m; cold wire piles up high, a weld does not
 # Metal beyond so much is a lump of cold wire, no weld: nothing about it can be computed.
 MOST_FILLS, MOST_OVER = 5.0, 1e-6  # -, of the volume of the holes, and m3 over that
-WIRE_STEEL = "DC04"  # curves of the weld metal; the wire's own differ by less than they are known
+SPREAD_AT, SPREAD_GROWTH = 100.0, 0.294  # A, -: how the arc widens with current (lee-na-1996)
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +68,7 @@ class PlugSimulation:
     layout: PlugLayout  # before the weld
     part: NDArray[np.int64]  # -, (nz, nr), as welded
     level: NDArray[np.int64]  # -, (nr,), as welded
-    tables: MaterialTables
+    metals: PlugMetals
     peak: Array  # (nz, nr), degC
     cooling_t85: Array  # (nz, nr), s; NaN: never above 800 degC, inf: over 500 degC at the end
     heating_rate: Array  # (nz, nr), K/s from 500 to 700 degC; NaN: never so hot
@@ -86,33 +81,6 @@ class PlugSimulation:
     imbalance: float  # -, of the energy books
     steps: int
     seconds: float  # s, in the compiled solver
-
-
-def pool_curves(steel: Steel, mixing: float) -> MaterialCurves:
-    """Curves of a steel whose melt conducts ``mixing`` [-] times better, for its flow.
-
-    Parameters
-    ----------
-    steel : Steel
-        Any listed steel.
-    mixing : float
-        Factor on the conductivity above the liquidus [-]; it fades in over the melting range.
-
-    Returns
-    -------
-    MaterialCurves
-        The same otherwise.
-    """
-    found = curves(steel)
-    melted = (found.temperature - found.solidus) / (found.liquidus - found.solidus)
-    factor = 1.0 + (mixing - 1.0) * np.clip(melted, 0.0, 1.0)
-    return dataclasses.replace(found, conductivity=found.conductivity * factor)
-
-
-@lru_cache(maxsize=256)
-def _tables(steels: tuple[Steel, ...], mixing: float) -> MaterialTables:
-    metals = (*steels, find_steel(WIRE_STEEL))
-    return material_tables([pool_curves(steel, mixing) for steel in metals])
 
 
 def torch_radii(joint: PlugJoint, arc_time: float) -> tuple[Array, Array]:
@@ -144,11 +112,6 @@ def check_set_up(set_up: ArcSetUp) -> float:
         raise BadInput("arc_time", "is missing; a plug weld needs the time the arc burns, as 1.8 s")
     if set_up.arc_time > 20.0:
         raise BadInput("arc_time", f"is {set_up.arc_time:g} s; a plug takes 0.05 to 20 s")
-    if set_up.wire.metal is not WireMetal.STEEL:
-        raise BadInput(
-            "wire",
-            f"{set_up.wire.designation} is not of steel; a plug is computed for steel wire only",
-        )
     return set_up.arc_time
 
 
@@ -162,12 +125,15 @@ def _check_volume(joint: PlugJoint, volume: float) -> None:
         )
 
 
-def _closure_array(joint: PlugJoint, closure: PlugClosure, arc_heat: float) -> Array:
+def _closure_array(
+    joint: PlugJoint, closure: PlugClosure, arc_heat: float, current: float, wets: float
+) -> Array:
     found = np.zeros(f.CLOSURE)
     found[f.ARC_HEAT] = arc_heat
-    found[f.SPREAD], found[f.SPREAD_RISE] = closure.spread, closure.spread_rise
+    found[f.SPREAD] = closure.spread * (current / SPREAD_AT) ** SPREAD_GROWTH
+    found[f.SPREAD_RISE] = closure.spread_rise
     found[f.RIM_SHARE], found[f.RIM_LENGTH] = closure.rim_share, closure.rim_length
-    found[f.CONTACT], found[f.WETS] = closure.contact, closure.wetting
+    found[f.CONTACT], found[f.WETS] = closure.contact, wets + closure.wetting_shift
     found[f.SPLAT], found[f.PILE] = closure.splat, closure.pile
     found[f.LOSSES], found[f.BACK_FILM] = 1.0, joint.back_film
     return found
@@ -217,21 +183,20 @@ def simulate(
     # drops can't carry more than there is: then nothing is left for the arc
     per_volume = min(per_volume, net / point.fill_rate)
     arc_heat = net - per_volume * point.fill_rate
-    steels = tuple(sheet.steel for sheet in joint.stack.sheets)
-    tables = _tables(steels, closure.pool_mixing)
-    drop = np.array([per_volume, hot, point.fill_rate, arc_time, float(len(steels))])
+    metals = metals_of(joint, set_up.wire, closure.pool_mixing)
+    drop = np.array([per_volume, hot, point.fill_rate, arc_time, float(len(joint.stack.sheets))])
     started = time.perf_counter()
-    numbers = _closure_array(joint, closure, arc_heat)
+    numbers = _closure_array(joint, closure, arc_heat, current, metals.wets)
     for room in ROOMS:
         layout = lay_out(joint, resolution.cell, point.fill_rate * arc_time, room)
         try:
-            left = _march(layout, tables, torch_radii(joint, arc_time), numbers, drop, resolution)
+            left = _march(layout, metals, torch_radii(joint, arc_time), numbers, drop, resolution)
         except NoRoom:
             continue
         break
     else:
         raise PlugFailed("plug weld: the wire piles up higher than can be computed")
-    return _simulation(joint, layout, tables, left, (point, net, current), started)
+    return _simulation(joint, layout, metals, left, (point, net, current), started)
 
 
 @dataclass(frozen=True, slots=True)
@@ -258,7 +223,7 @@ def _cells(layout: PlugLayout) -> Array:
 
 def _march(
     layout: PlugLayout,
-    tables: MaterialTables,
+    metals: PlugMetals,
     torch: tuple[Array, Array],
     closure: Array,
     drop: Array,
@@ -270,7 +235,7 @@ def _march(
 
     nz, nr = layout.part.shape
     cells, part, level = _cells(layout), layout.part.copy(), layout.level.copy()
-    sheets, sums = len(layout.sheet_rows), np.zeros(f.SUMS)
+    sheets, sums, tables = len(layout.sheet_rows), np.zeros(f.SUMS), metals.tables
     by_enthalpy = np.stack([tables.temperature, tables.conductivity, tables.resistivity])
     bonded = np.zeros((sheets, nr), dtype=np.int64)
     limits = np.array(
@@ -281,7 +246,7 @@ def _march(
         (part, layout.r_faces, layout.z_faces, layout.dz, layout.area, layout.r, layout.rim_row,
          layout.inside),
         (sheets, layout.contact_of, layout.walls, layout.gaps),
-        (tables.enthalpy_step, by_enthalpy, tables.enthalpy, tables.solidus),
+        (tables.enthalpy_step, by_enthalpy, tables.enthalpy, tables.solidus, metals.losses),
         torch, closure,
         (level, bonded, np.zeros((nz + 1, nr)), np.zeros((nz, nr + 1)), np.zeros((2, nr)),
          np.zeros((nr, 4))),
@@ -298,7 +263,7 @@ def _march(
 def _simulation(
     joint: PlugJoint,
     layout: PlugLayout,
-    tables: MaterialTables,
+    metals: PlugMetals,
     left: _Left,
     burnt: tuple[OperatingPoint, float, float],
     started: float,
@@ -323,7 +288,7 @@ def _simulation(
         layout=layout,
         part=left.part,
         level=left.level,
-        tables=tables,
+        metals=metals,
         peak=peak,
         cooling_t85=cooling,
         heating_rate=rate,

@@ -22,7 +22,8 @@ from buttonhole.weld.arc.plug.fields import (
     SPREAD_RISE,
     TEMPERATURE,
 )
-from buttonhole.weld.heat.surface import ROOM, air_coefficient, evaporation
+from buttonhole.weld.heat.conduction import enthalpy_at
+from buttonhole.weld.heat.surface import ROOM
 
 AIR = 0.06  # W/m/K, in a gap that is hot on one side
 GREY = 0.54  # -, of radiation between two oxidised faces
@@ -115,12 +116,13 @@ def heat_arc(cells, grid, level, walls, closure, rho):
 
 
 @numba.njit(cache=True)
-def lose(cells, grid, level, closure, g_bottom):
+def lose(cells, grid, level, closure, losses, g_bottom):
     """Take off what the upper surface loses and set the coefficients of the back, in place.
 
-    Returns what the upper surface loses [W].
+    ``losses`` [W/m2] has one row for each metal, spaced 1 K from 20 degC. Returns what the upper
+    surface loses [W].
     """
-    area = grid[4]
+    part, area = grid[0], grid[4]
     t, heat = cells[TEMPERATURE], cells[HEAT]
     lost = 0.0
     last = t.shape[0] - 1
@@ -128,11 +130,12 @@ def lose(cells, grid, level, closure, g_bottom):
         if closure[LOSSES] == 0.0:
             g_bottom[i] = 0.0
             continue
-        now = t[level[i], i]
-        out = area[i] * (air_coefficient(now, 0.0) * (now - ROOM) + evaporation(now))
+        out = area[i] * enthalpy_at(t[level[i], i], losses[part[level[i], i]])
         heat[level[i], i] -= out
         lost += out
-        g_bottom[i] = area[i] * air_coefficient(t[last, i], closure[BACK_FILM])
+        now = max(t[last, i], ROOM + 1.0)
+        given = enthalpy_at(now, losses[part[last, i]]) / (now - ROOM)
+        g_bottom[i] = area[i] * (closure[BACK_FILM] + given)
     return lost
 
 

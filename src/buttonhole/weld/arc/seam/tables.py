@@ -1,24 +1,19 @@
 """Metals of a seam against enthalpy: potential and temperature. Numerical, no source."""
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from buttonhole.weld.arc.metal import AMBIENT, given_off
 from buttonhole.weld.arc.seam.constants import SeamConstants
 from buttonhole.weld.arc.seam.metal import SeamMetal
 from buttonhole.weld.heat.tables import material_tables
 
-Array = NDArray[np.float64]
+__all__ = ["AMBIENT", "SeamTables", "loss_flux", "seam_tables"]
 
-AMBIENT = 20.0  # degC
-BOLTZMANN = 5.670374e-8  # W/m2/K4
-KELVIN = 273.15
-GAS = 8.314  # J/mol/K
-ATMOSPHERE = 101325.0  # Pa
-ESCAPING = 0.82  # -, share of the vapour that does not come back, from memory
+Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,20 +36,12 @@ def loss_flux(temperature: Array, metal: SeamMetal, constants: SeamConstants) ->
 
     Sources
     -------
-    from memory (Hertz-Knudsen evaporation with the vapour pressure of Clausius and Clapeyron).
+    from memory (``given_off``).
     """
-    kelvin = temperature + KELVIN
     emissivity = metal.emissivity if constants.emissivity is None else constants.emissivity
-    flux = constants.convection * (temperature - AMBIENT)
-    flux = flux + emissivity * BOLTZMANN * (kelvin**4 - (AMBIENT + KELVIN) ** 4)
-    if constants.evaporation:
-        vapour = metal.vapour
-        rise = vapour.heat * vapour.molar_mass / GAS * (1.0 / vapour.boiling - 1.0 / kelvin)
-        pressure = ATMOSPHERE * np.exp(np.minimum(rise, 3.0))
-        speed = np.sqrt(vapour.molar_mass / (2.0 * math.pi * GAS * kelvin))
-        flux = flux + ESCAPING * pressure * speed * vapour.heat
-    lost: Array = np.where(temperature > AMBIENT, flux, 0.0)
-    return lost
+    return given_off(
+        temperature, metal, constants.convection, emissivity, vapour=constants.evaporation
+    )
 
 
 def seam_tables(metals: Sequence[SeamMetal], constants: SeamConstants) -> SeamTables:
