@@ -120,6 +120,9 @@ def test_a_magnet_that_does_not_pull_leaves_austenitic_steel_and_aluminium() -> 
     assert found.families == (Family.STAINLESS,)
     assert found.aluminium
     assert not bounds(Hints(magnet=Magnet.STICKS)).aluminium
+    assert bounds(Hints(hardness=100.0)).aluminium
+    assert not bounds(Hints(hardness=400.0)).aluminium  # no alloy is that hard
+    assert bounds(Hints(hardness=400.0, tester=HardnessTester.REBOUND)).aluminium  # set aside
     # pressed austenitic steel pulls, so it stays
     assert Family.STAINLESS in bounds(Hints(magnet=Magnet.STICKS)).families
 

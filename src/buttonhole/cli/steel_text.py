@@ -202,7 +202,8 @@ def unknown_lines(answer: Answer) -> list[str]:
     ):
         if answer[key] is not None:
             low, high = answer[key]
-            lines += _row(words, f"{low:.4g} to {high:.4g} {unit}")
+            digits = ".0f" if unit == "MPa" else ".2g"
+            lines += _row(words, f"{low:{digits}} to {high:{digits}} {unit}")
     for one in answer["taken_out"]:
         lines += _row(_("taken out"), _("{} by {}").format(one["steels"], one["by"]))
     if answer["coatings_that_look_so"]:

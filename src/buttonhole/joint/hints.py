@@ -34,6 +34,7 @@ STRONGER = {  # -, of the highest tensile strength, by pressing
 }
 THICKNESS_OFF = 0.05e-3  # m, a micrometer on a bared edge
 HARDNESS_OFF = 0.15  # -, of the reading, a portable tester on sheet
+HARDEST_ALUMINIUM = 200.0  # HV; body alloys stay below 140, from memory
 UCI_NEEDS, REBOUND_NEEDS = 2e-3, 20e-3  # m of wall; portable-hardness (read)
 
 
@@ -190,7 +191,9 @@ def bounds(hints: Hints) -> Bounded:
         kept = [one for one in left if stays(one)]
         dropped.append((name, len(left) - len(kept)))
         left = kept
-    aluminium = hints.magnet in (None, Magnet.NOT)
+    read = hints.hardness is not None and not _is_set_aside(hints)
+    too_hard = read and _reading_span(hints)[0] > HARDEST_ALUMINIUM
+    aluminium = hints.magnet in (None, Magnet.NOT) and not too_hard
     usual = [one for one in left if _is_usual(one, hints)]
     if not left:
         notes.append(
