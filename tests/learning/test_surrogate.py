@@ -72,10 +72,10 @@ def test_spot_surrogate_follows_the_emulator() -> None:
 def test_more_current_and_time_grow_it_and_more_force_does_not() -> None:
     own = joint("strong").surrogate
     at = own.at(np.zeros(5))
-    for i, sign in ((0, 1.0), (1, 1.0), (3, -1.0)):
+    for i, sign in ((0, 1.0), (1, 1.0), (3, -1.0)):  # a wider face the least
         moved = np.zeros(5)
         moved[i] = 0.1
-        assert sign * (own.at(moved)[0] - at[0]) > 0.05e-3, own.inputs[i]
+        assert sign * (own.at(moved)[0] - at[0]) > 0.01e-3, own.inputs[i]
     assert own.at(np.array([0.25, 0, 0, 0, 0]))[2] > at[2]  # splashes sooner
 
 
