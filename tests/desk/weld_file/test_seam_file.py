@@ -58,6 +58,30 @@ def test_stitches_and_a_bar(weld: Path) -> None:
     assert found.joint.width == pytest.approx(30e-3)
 
 
+def test_parts_in_an_order_with_pauses(weld: Path) -> None:
+    found = read(
+        weld, GOOD.replace("[set_up]", '[set_up]\nskip_order = [1, 3, 2]\nskip_pause = "8 s"')
+    )
+    assert found.runs is not None
+    assert [one.start for one in found.runs] == pytest.approx([0.0, 80e-3 / 3, 40e-3 / 3])
+    assert [one.pause for one in found.runs] == pytest.approx([0.0, 8.0, 8.0])
+
+
+@pytest.mark.parametrize(
+    ("keys", "told"),
+    [
+        ("skip_order = [1, 1, 2]", "each part once"),
+        ("skip_order = []", "each part once"),
+        ('skip_pause = "8 s"', "is missing"),
+        ('skip_order = [1, 2]\nstitch_length = "10 mm"', "one of them"),
+        (f"skip_order = {list(range(1, 30))}", "at most 13 parts"),
+    ],
+)
+def test_an_order_that_is_none_is_refused(weld: Path, keys: str, told: str) -> None:
+    with pytest.raises(BadFile, match=told):
+        read(weld, GOOD.replace("[set_up]", f"[set_up]\n{keys}"))
+
+
 def test_aluminium(weld: Path) -> None:
     text = GOOD.replace('steel = "DC04"', 'alloy = "6082"').replace('"1.2 mm"', '"2 mm"')
     text = text.replace('"G 3Si1"', '"S Al 5356"').replace('"M21"', '"I1"')

@@ -50,6 +50,8 @@ class SeamSetUpEntry(ArcEntry):
     stitch_length: Stitch | None = None
     stitch_space: Space = 0.0
     stitch_pause: Pause = 0.0
+    skip_order: list[int] | None = None
+    skip_pause: Pause = 0.0
 
 
 class SeamCouponEntry(Entry):
@@ -89,6 +91,7 @@ SEAM_FORM = Form(
         "joint": "give joint = " + " or ".join(f'"{one}"' for one in JOINTS),
         "length": 'give the length of the seam, e.g. length = "40 mm"',
         "work_angle": 'give work_angle = "45 deg" for a lap aimed into the joint, 90 is upright',
+        "skip_order": "give the parts in the order they are welded, e.g. skip_order = [1, 3, 2]",
         "coupon": "give the table [coupon] with width, overlap or overhang",
     },
 )

@@ -22,8 +22,10 @@ from buttonhole.units import BadInput
 from buttonhole.weld.arc.melting import MeltingLaw
 from buttonhole.weld.arc.seam.joint import BackingBar, JointKind, SeamJoint, SeamSheet
 from buttonhole.weld.arc.seam.nonferrous import aluminium_sheet
-from buttonhole.weld.arc.seam.set_up import Run, stitches
+from buttonhole.weld.arc.seam.set_up import Run, skip, stitches
 from buttonhole.weld.arc.set_up import ArcSetUp, Polarity, Position
+
+SHORTEST_PART = 3e-3  # m, of a seam welded in parts; common practice, no source
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,14 +137,16 @@ def _set_up(entry: SeamSetUpEntry, process: str) -> ArcSetUp:
 
 
 def _runs(entry: SeamSetUpEntry, joint: SeamJoint, set_up: ArcSetUp) -> tuple[Run, ...] | None:
+    if entry.skip_order is not None:
+        return _skipped(entry, joint, set_up)
+    if entry.skip_pause:
+        raise BadInput("set_up skip_order", "is missing beside skip_pause; give e.g. [1, 3, 2]")
     if entry.stitch_length is None:
         if entry.stitch_space or entry.stitch_pause:
             raise BadInput(
                 "set_up stitch_length", 'is missing beside the other stitches; give e.g. "10 mm"'
             )
         return None
-    if set_up.travel_speed is None:
-        raise BadInput("set_up travel_speed", "is missing; stitches need it, not the arc_time")
     if entry.stitch_length > joint.length:
         raise BadInput(
             "set_up stitch_length",
@@ -153,6 +157,32 @@ def _runs(entry: SeamSetUpEntry, joint: SeamJoint, set_up: ArcSetUp) -> tuple[Ru
         joint.length,
         entry.stitch_length,
         entry.stitch_space,
-        set_up.travel_speed,
+        _travel(set_up, "stitches"),
         entry.stitch_pause,
     )
+
+
+def _skipped(entry: SeamSetUpEntry, joint: SeamJoint, set_up: ArcSetUp) -> tuple[Run, ...]:
+    """Parts of a seam in the order of the file, which counts from 1."""
+    order = entry.skip_order or []
+    if entry.stitch_length is not None:
+        raise BadInput("set_up skip_order", "stands beside stitch_length; give one of them")
+    least, shown = SHORTEST_PART, str(order)[:60]
+    if sorted(order) != list(range(1, len(order) + 1)) or not order:
+        raise BadInput(
+            "set_up skip_order", f"is {shown}; name each part once, counted from 1, e.g. [1, 3, 2]"
+        )
+    if joint.length / len(order) < least:
+        raise BadInput(
+            "set_up skip_order",
+            f"makes parts shorter than {least * 1e3:g} mm; give at most "
+            f"{int(joint.length / least)} parts",
+        )
+    places = [number - 1 for number in order]
+    return skip(joint.length, places, _travel(set_up, "parts"), entry.skip_pause)
+
+
+def _travel(set_up: ArcSetUp, of: str) -> float:
+    if set_up.travel_speed is None:
+        raise BadInput("set_up travel_speed", f"is missing; {of} need it, not the arc_time")
+    return set_up.travel_speed
