@@ -24,8 +24,12 @@ LOOKS = {
 }
 
 
+def _asked(name: str, metavar: str, words: str) -> Any:
+    return typer.Option(name, metavar=metavar, help=words)
+
+
 def _length(name: str, words: str) -> Any:
-    return typer.Option(name, metavar="'LENGTH[, OFF]'", help=words)
+    return _asked(name, "'LENGTH[, OFF]'", words)
 
 
 def inside(
@@ -35,22 +39,16 @@ def inside(
     tint: Annotated[str | None, _length("--tint", _("Straw tint on the back."))] = None,
     head: Annotated[str | None, _length("--head", _("Width of the head."))] = None,
     hottest: Annotated[
-        str | None,
-        typer.Option(
-            "--hottest", metavar="TEMPERATURE", help=_("Hottest of the back, by crayons.")
-        ),
+        str | None, _asked("--hottest", "TEMPERATURE", _("Hottest of the back, by crayons."))
     ] = None,
     mark: Annotated[
-        str | None,
-        typer.Option("--mark", metavar="WORD", help=_("none, faint, clear, bump, drip or hole.")),
+        str | None, _asked("--mark", "WORD", _("none, faint, clear, bump, drip or hole."))
     ] = None,
     time_off: Annotated[
-        str | None,
-        typer.Option("--time-off", metavar="TIME", help=_("How far the arc time may be off.")),
+        str | None, _asked("--time-off", "TIME", _("How far the arc time may be off."))
     ] = None,
     current: Annotated[
-        str | None,
-        typer.Option("--current", metavar="CURRENT", help=_("What the machine showed.")),
+        str | None, _asked("--current", "CURRENT", _("What the machine showed."))
     ] = None,
     strip: Annotated[
         str | None, _length("--strip", _("Strip without zinc on the back of a seam."))
@@ -77,8 +75,7 @@ def inside(
         timed = {"mark": mark, "hottest": hottest, "time_off": time_off, "current": current}
         _refuse_others(_("a plug"), {**on_plug, **timed})
         with named_file(file):
-            answer = look_inside_seam(described, _readings(on_seam))
-        _give(answer, _seam_lines, json=json)
+            _give(look_inside_seam(described, _readings(on_seam)), _seam_lines, json=json)
         return
     if not isinstance(described, PlugWeldFile):
         raise BadFile(str(file), "process", _("is no arc weld; give a file of a plug or a seam"))
