@@ -1,11 +1,14 @@
 """The way of joining in a browser: told, shown why and why not, asked, answered."""
 
+import json
 from collections.abc import Callable
 
 import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser import walk
+from tests.browser.conftest import RunningServer
+from tests.browser.test_access import AXE, RUN
 
 pytestmark = pytest.mark.browser
 
@@ -59,3 +62,30 @@ def test_from_the_sheets_to_the_makers_answer(window: Callable[..., Page], width
     page.get_by_role("button", name="Take this way").click()
     expect(page).to_have_url(joint)
     expect(page.get_by_role("heading", level=1)).to_have_text("The maker names another way here")
+
+
+@pytest.mark.parametrize("theme", ["sun", "dark"])
+@pytest.mark.parametrize("width", [1280, 390])
+def test_axe_finds_nothing_on_its_pages(
+    window: Callable[..., Page], server: RunningServer, theme: str, width: int
+) -> None:
+    page = window(viewport={"width": width, "height": 844}, reduced_motion="reduce")
+    page.context.add_cookies([{"name": "theme", "value": theme, "url": server.address}])
+    walk.open_job(page)
+    walk.describe_joint(page)
+    joint = page.url
+    page.goto(f"{joint}/circumstances")
+    page.get_by_label("Access").select_option("two_sides")
+    page.get_by_label("Adhesive", exact=True).select_option("none")
+    page.get_by_label("Restraint module").check()
+    page.get_by_role("button", name="Show how it may be joined").click()
+    here = [f"{joint}/{name}" for name in ("method", "circumstances", "letter", "answer")]
+    found = {}
+    for address in (*here, "/rules", "/rules/arc-over-980"):
+        page.goto(address)
+        page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true })")
+        page.evaluate(AXE.read_text(encoding="utf-8"))
+        if violations := page.evaluate(RUN):
+            found[address] = violations
+        assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth"), address
+    assert found == {}, json.dumps(found, indent=1)

@@ -52,11 +52,14 @@ def method_lines(answer: dict[str, Any]) -> list[str]:
 
 
 def _method(one: dict[str, Any]) -> list[str]:
-    whose = _("by the maker's word") if one["is_makers"] else one["mark"]
     standing = _WORDS[one["standing"]]
+    if one["is_makers"] and one["standing"] == "ask":
+        standing = _("ask the maker about his own word")
+    elif one["is_makers"]:
+        standing = _("{} by the maker's word").format(standing)
+    elif one["standing"] == "allowed":
+        standing = f"{standing}. {one['mark']}"
     head = f"{_SIGNS[one['standing']]} {one['name']}: {standing}"
-    if one["standing"] == "allowed" or one["is_makers"]:
-        head = f"{head}. {whose}"
     lines = say.wrapped(head, first="", rest="    ")
     rules = one["reasons"]
     for place, text in enumerate(one["why"]):  # first those of the rules, then what else there is
