@@ -9,6 +9,7 @@ from buttonhole.cli import say
 from buttonhole.cli.metal_text import metal_lines
 from buttonhole.cli.quantities import quantity
 from buttonhole.cli.solving import solving
+from buttonhole.cli.strength_text import failure_lines, holding_lines
 from buttonhole.cli.words import _
 from buttonhole.cli.zones_text import cycle_lines, hold_lines, interface_lines, row, sheet_lines
 from buttonhole.units import BadInput
@@ -225,6 +226,8 @@ def _told(answer: dict[str, Any]) -> list[str]:
         lines += ["", *_interface_lines(one)]
     lines += sheet_lines(answer["sheets"])
     lines += metal_lines(answer["metallurgy"])
+    lines += ["", _("What it holds (guide values, no weld was pulled for them)")]
+    lines += [*holding_lines(answer["strength"]), *failure_lines(answer["failure"])]
     lines += hold_lines(answer["hold"])
     lines += cycle_lines(answer["thermal_cycles"])
     return [*_whole_lines(answer, lines), "", *_origin(answer)]
