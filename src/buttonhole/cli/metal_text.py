@@ -31,7 +31,7 @@ def metal_lines(metal: dict[str, Any]) -> list[str]:
     peak = metal["peak_hardness"]
     if peak is None:
         return lines
-    known = _("How hard the hardest place is, is told by {}").format(peak["relation"])
+    known = _("How the hardest place is known: {}").format(peak["relation"])
     if peak["remark"]:
         known += f"; {peak['remark']}"
     lines += ["", *say.wrapped(f"{known}.")]

@@ -92,7 +92,7 @@ def _softest(zone: "SoftZone | None") -> Estimate | None:
 def hardness_words(metal: "SpotMetal") -> str:
     """What the figure of the hardest place rests on."""
     peak = metal.peak
-    said = f"The hardest place is told by {peak.relation}"
+    said = f"How the hardest place is known: {peak.relation}"
     return f"{said}; {peak.remark}." if peak.remark else f"{said}."
 
 

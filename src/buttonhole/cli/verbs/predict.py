@@ -275,6 +275,8 @@ def _size_lines(one: dict[str, Any]) -> list[str]:
         _mm_row(_("button"), one["button_diameter_mm"], one["button_interval_mm"]),
         row(_("must reach"), f"{one['minimum_diameter_mm']:.2f} mm", _rule_words(one)),
     ]
+    if one["minimum_mark"]:
+        lines.append(row("", "", one["minimum_mark"]))
     others = [each for each in one["limits"] if each["rule"] != one["minimum_rule"]]
     lines += [row("", f"{each['diameter_mm']:.2f} mm", each["name"]) for each in others]
     lines.append("  " + _judged(one))
@@ -282,8 +284,7 @@ def _size_lines(one: dict[str, Any]) -> list[str]:
 
 
 def _rule_words(one: dict[str, Any]) -> str:
-    mark = f"; {one['minimum_mark']}" if one["minimum_mark"] else ""
-    return f"{one['minimum_name']} ({one['minimum_source']}{mark})"
+    return f"{one['minimum_name']} ({one['minimum_source']})"
 
 
 def _judged(one: dict[str, Any]) -> str:
