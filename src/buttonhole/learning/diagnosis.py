@@ -207,7 +207,7 @@ def _log_likelihoods(
         each = np.array([trials.coupons(e)[1] for e in effects]).T  # (coupons, causes)
         whole = np.array([trials.coupons(e)[0] for e in effects])
         # coupons share the machine and the severity: together they say less than their sum
-        rows = each * (whole / np.where(each.sum(axis=0) == 0.0, 1.0, each.sum(axis=0)))
+        rows = each + (whole - each.sum(axis=0)) / len(each)
         table += [(_coupon_words(one), row) for one, row in zip(failure.coupons, rows, strict=True)]
     return table
 

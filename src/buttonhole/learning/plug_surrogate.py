@@ -27,6 +27,7 @@ HIGH = (0.28, 0.14, 0.34, 0.34, 0.12, 0.6e-3)  # -, -, -, -, -, m
 RUNS = 400
 MELT_SPREAD = 0.2  # -, in millimetres of the fused diameter, which begins from nothing
 SPOT_SCATTER = 0.4e-3  # m, of the molten spot on the back from weld to weld; judged, no source
+SURE = 6.0  # -, score of falling through beyond which it only counts as a bound
 MM = 1e-3  # m
 
 
@@ -108,10 +109,16 @@ def plug_surrogate(
     values = np.array(rows)
     most = np.zeros_like(values, bool)
     most[:, : 2 * count] = values[:, : 2 * count] <= 0.0
-    most[:, 2 * count] = [one.back_spot <= 0.0 for one in marks if one is not None]
+    through = 2 * count
+    most[:, through] = [one.back_spot <= 0.0 for one in marks if one is not None]
+    # far on either side the score itself does not matter, and would bend the fit where it does
+    most[:, through] |= values[:, through] <= -SURE
+    least = np.zeros_like(most)
+    least[:, through] = values[:, through] >= SURE
+    values[:, through] = np.clip(values[:, through], -SURE, SURE)
     return fitted(
         INPUTS, LOW, HIGH, count,
-        Runs(x[welded], values, most, np.zeros_like(most)),
+        Runs(x[welded], values, most, least),
         others=("back",),
         squared=True,
         melt_spread=lambda error: np.hypot(error, MELT_SPREAD),
