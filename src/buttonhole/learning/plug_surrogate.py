@@ -106,16 +106,8 @@ def plug_surrogate(
     rows = [_row(one, count) for one in marks if one is not None]
     if not rows or max(row[0] for row in rows) <= 0.0:
         raise BadInput("set_up", "nothing round this set-up fuses; choose one that welds")
-    values = np.array(rows)
-    most = np.zeros_like(values, bool)
-    most[:, : 2 * count] = values[:, : 2 * count] <= 0.0
-    through = 2 * count
-    most[:, through] = [one.back_spot <= 0.0 for one in marks if one is not None]
-    # far on either side the score itself does not matter, and would bend the fit where it does
-    most[:, through] |= values[:, through] <= -SURE
-    least = np.zeros_like(most)
-    least[:, through] = values[:, through] >= SURE
-    values[:, through] = np.clip(values[:, through], -SURE, SURE)
+    welds = [one for one in marks if one is not None]
+    values, most, least = _bounded(np.array(rows), welds, count)
     return fitted(
         INPUTS, LOW, HIGH, count,
         Runs(x[welded], values, most, least),
@@ -142,6 +134,21 @@ def _marks(
         return read_marks(simulate(opened, moved, resolution, closure))
     except (BadInput, PlugFailed):  # a corner of the box that can't be welded
         return None
+
+
+def _bounded(
+    values: Array, welds: list[PlugMarks], count: int
+) -> tuple[Array, NDArray[np.bool_], NDArray[np.bool_]]:
+    """What is only a bound: what did not fuse, and the score far on either side."""
+    through, most = 2 * count, np.zeros_like(values, bool)
+    most[:, :through] = values[:, :through] <= 0.0
+    # far on either side the score itself does not matter, and would bend the fit where it does
+    most[:, through] = [one.back_spot <= 0.0 for one in welds]
+    most[:, through] |= values[:, through] <= -SURE
+    least = np.zeros_like(most)
+    least[:, through] = values[:, through] >= SURE
+    values[:, through] = np.clip(values[:, through], -SURE, SURE)
+    return values, most, least
 
 
 def _row(marks: PlugMarks, count: int) -> list[float]:
