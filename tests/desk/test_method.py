@@ -7,6 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from buttonhole.coupon.fracture import FractureMode
+from buttonhole.coupon.reading import Reading
+from buttonhole.coupon.test import TestKind
 from buttonhole.desk.accept_arc_set_up import AcceptArcSetUp, accept_arc_set_up
 from buttonhole.desk.accept_set_up import AcceptSetUp, accept_set_up
 from buttonhole.desk.cite_procedure import (
@@ -25,6 +28,7 @@ from buttonhole.desk.decide_method import (
 )
 from buttonhole.desk.describe_arc_joint import DescribeArcJoint, describe_arc_joint
 from buttonhole.desk.file_rule import FileRule, file_rule
+from buttonhole.desk.judge_coupon import JudgeCoupon, judge_coupon
 from buttonhole.desk.print_letter import PrintLetter, print_letter
 from buttonhole.desk.read_job import read_joint
 from buttonhole.desk.release_set_up import what_is_lacking
@@ -302,3 +306,25 @@ def test_against_the_makers_word_an_arc_is_not_set_up(desk, plug):
     assert cited.is_forbidden
     with pytest.raises(BadInput, match="names another way"):
         accept_arc_set_up(desk, AcceptArcSetUp(plug.id, cited.seen, machine="Feeder C"))
+
+
+def test_an_old_verdict_keeps_the_rule_it_was_judged_by(desk, welded):
+    good = Reading(0, TestKind.PEEL, FractureMode.FULL_BUTTON, 5.4e-3, 5.0e-3)
+    coupon = welded.coupons[-1]
+    judged = judge_coupon(desk, JudgeCoupon(welded.id, welded.seen, coupon.id, readings=(good,)))
+    before = judged.coupons[-1].judged[0]
+    assert before.criterion.mark == "not the maker's"
+    command = CiteProcedure(
+        judged.id,
+        judged.seen,
+        "manual 7.2",
+        "2026-02",
+        date(2026, 3, 1),
+        "Spot, 6 mm.",
+        minimum_diameter=6e-3,
+    )
+    later = cite_procedure(desk, command)
+    assert later.coupons[-1].judged[0] == before
+    again = judge_coupon(desk, JudgeCoupon(later.id, later.seen, coupon.id, readings=(good,)))
+    now = again.coupons[-1].judged[0]
+    assert (now.criterion.key, now.criterion.mark) == ("maker", "")
