@@ -80,11 +80,8 @@ def inside(
     if not isinstance(described, PlugWeldFile):
         raise BadFile(str(file), "process", _("is no arc weld; give a file of a plug or a seam"))
     _refuse_others(_("a seam"), on_seam)
-    looks = _readings(on_plug)
-    if hottest is not None:
-        looks["back_peak"] = quantity("--hottest", hottest, "temperature"), None
     looked = Looked(
-        looks=looks,
+        looks=_readings(on_plug) | _hottest(hottest),
         back_mark=mark,
         arc_time_off=quantity("--time-off", time_off, "time") or 0.0,
         shown_current=quantity("--current", current, "current"),
@@ -105,6 +102,10 @@ def _give(
 
 def _readings(given: dict[str, str | None]) -> dict[str, tuple[float, float | None]]:
     return {name: _reading(name, text) for name, text in given.items() if text is not None}
+
+
+def _hottest(text: str | None) -> dict[str, tuple[float, float | None]]:
+    return {} if text is None else {"back_peak": (quantity("--hottest", text, "temperature"), None)}
 
 
 def _refuse_others(of: str, given: dict[str, str | None]) -> None:
