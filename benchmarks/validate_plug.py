@@ -39,7 +39,7 @@ GRIDS = (
     PlugResolution(cell=0.125e-3, arc_step=2e-3, cooling_step=0.05, change=75.0),
     PlugResolution(cell=0.25e-3, arc_step=1e-3, cooling_step=0.02, change=40.0),
 )
-ROUNDS = 7  # of the timing; the middle one is told
+ROUNDS = 3  # of the timing; the middle one is told
 
 
 def joint(
