@@ -6,9 +6,13 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser
+from playwright.sync_api import Browser, Page
 
+from buttonhole.desk import Desk
+from buttonhole.desk.demo.arcs import BUTT, PLUGS
+from buttonhole.desk.describe_arc_joint import DescribeArcJoint, describe_arc_joint
 from buttonhole.desk.load_demo import load_demo
+from buttonhole.desk.open_job import OpenJob, open_job
 from buttonhole.record.store import open_store
 from tests.browser.conftest import RunningServer
 
@@ -51,7 +55,13 @@ def test_axe_finds_nothing(
         base_url=server.address, viewport={"width": width, "height": 844}, reduced_motion="reduce"
     )
     context.add_cookies([{"name": "theme", "value": theme, "url": server.address}])
-    page = context.new_page()
+    found = violations_of(context.new_page(), pages)
+    context.close()
+    assert found == {}, json.dumps(found, indent=1)
+
+
+def violations_of(page: Page, pages: list[str]) -> dict[str, object]:
+    """What axe finds on each page that is not clean; no page may be wider than the screen."""
     found = {}
     for address in pages:
         page.goto(address)
@@ -61,8 +71,7 @@ def test_axe_finds_nothing(
         if violations:
             found[address] = violations
         assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth"), address
-    context.close()
-    assert found == {}, json.dumps(found, indent=1)
+    return found
 
 
 def test_demo_screens_say_that_they_are(
@@ -76,3 +85,36 @@ def test_demo_screens_say_that_they_are(
             page.goto(address)
             assert page.locator(".demo-line").is_visible(), address
     context.close()
+
+
+@pytest.fixture(scope="module")
+def arcs(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[RunningServer, list[str]]]:
+    path = tmp_path_factory.mktemp("arcs") / "record.db"
+    with open_store(path) as store:
+        desk = Desk(store, lambda: datetime.now(UTC), "Tomas Veld")
+        job = open_job(desk, OpenJob("Left sill", "Kestrel H5"))
+        plug, butt = (
+            describe_arc_joint(desk, DescribeArcJoint(job.id, name, keys))
+            for name, keys in (("J2", PLUGS), ("J3", BUTT))
+        )
+    new = [f"/jobs/{job.id}/joints/new/{kind}" for kind in ("plug", "seam", "aluminium")]
+    here = f"/joints/{plug.id}"
+    pages = [*new, f"/joints/{butt.id}", f"/joints/{butt.id}/arc/own", "/cues", "/cues/pores"]
+    pages += [here, f"{here}/sheets", f"{here}/arc", f"{here}/arc/own", f"{here}/arc/try"]
+    pages += [f"{here}/arc/inside", f"{here}/arc/inside?zinc_ring=7", f"{here}/arc/inside?tint=x"]
+    server = RunningServer(path)
+    yield server, pages
+    server.stop()
+
+
+@pytest.mark.parametrize(("theme", "width"), [("sun", 390), ("dark", 800), ("sun", 1280)])
+def test_axe_finds_nothing_at_arc_joints(
+    browser: Browser, arcs: tuple[RunningServer, list[str]], theme: str, width: int
+) -> None:
+    server, pages = arcs
+    context = browser.new_context(base_url=server.address, viewport={"width": width, "height": 844})
+    context.set_default_timeout(60_000)
+    context.add_cookies([{"name": "theme", "value": theme, "url": server.address}])
+    found = violations_of(context.new_page(), pages)
+    context.close()
+    assert found == {}, json.dumps(found, indent=1)

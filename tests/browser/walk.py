@@ -36,14 +36,26 @@ def describe_joint(page: Page, sheets: Sequence[tuple[str, str, str]] = SILL) ->
     expect(page.get_by_role("heading", level=1)).to_have_text("What does the vehicle maker say?")
 
 
-def cite_procedure(page: Page) -> None:
+def describe_plug(page: Page) -> None:
+    page.get_by_role("link", name="Add a joint").click()
+    page.get_by_role("link", name="Plug weld, MAG").click()
+    page.get_by_label("Joint", exact=True).fill("J2 wheel arch, plugs")
+    for number, thickness in ((1, "0,8"), (2, "1.5")):
+        page.locator(f"#thickness-{number}").fill(thickness)
+        page.locator(f"#metal-{number}").select_option("DC04")
+        page.locator(f"#coating-{number}").select_option("GI")
+    page.get_by_role("button", name="Save this joint").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("What does the vehicle maker say?")
+
+
+def cite_procedure(page: Page, then: str = "Which gun welds it?") -> None:
     page.get_by_role("link", name="Give the procedure").click()
     page.get_by_label("Document and page").fill("Body repair manual, section 7.2, page 14")
     page.get_by_label("Revision or date printed").fill("B, 2024-03")
     page.get_by_label("What it says about this joint").fill("Spot weld, 1.3 times the old spots.")
     page.get_by_label("New spots for each old one").fill("1.3")
     page.get_by_role("button", name="This is the procedure").click()
-    expect(page.get_by_role("heading", level=1)).to_have_text("Which gun welds it?")
+    expect(page.get_by_role("heading", level=1)).to_have_text(then)
 
 
 def start_search(page: Page) -> None:

@@ -156,3 +156,15 @@ def test_the_same_story_has_the_same_readings_in_another_record(told, joint, tmp
         assert read_job(Desk(store, lambda: NOW, "x"), other.job_id).demo
     assert [one.readings for one in other.coupons] == [one.readings for one in joint.coupons]
     assert other.set_up.set_up == joint.set_up.set_up
+
+
+def test_the_plugs_are_welded_from_too_far_and_then_as_they_should_be(told):
+    plugs, butt = told[1].joints[1:]
+    far, near = plugs.arc.looks
+    widths = [one.answer["interfaces"][0]["fused_diameter_mm"] for one in (far, near)]
+    assert widths[1] - widths[0] > 1.0  # mm
+    assert far.answer["fusion_probability"] < 0.3 < near.answer["fusion_probability"]
+    assert plugs.arc.set_up.keys["set_up"]["contact_tube_distance"] == "12 mm"
+    assert len(plugs.arc.predictions) == 1
+    assert (butt.state, butt.arc.looks) == (State.SET_UP_ACCEPTED, ())
+    assert [one.demo for one in told[1].joints] == [True, True, True]

@@ -13,6 +13,7 @@ import numpy as np
 from buttonhole.coupon.criterion import find_criterion
 from buttonhole.desk.accept_set_up import AcceptSetUp, accept_set_up
 from buttonhole.desk.cite_procedure import CiteProcedure, cite_procedure
+from buttonhole.desk.demo.arcs import add_arc_joints
 from buttonhole.desk.demo.simulated import shown, torn, worn
 from buttonhole.desk.describe_joint import DescribeJoint, describe_joint
 from buttonhole.desk.desk import Desk
@@ -133,6 +134,8 @@ def play(desk_of: DeskOf, clock: DemoClock) -> JobView:
     for coupon in joint.coupons:
         print_coupon_sheet(lead, PrintCouponSheet(joint.id, coupon.id))
     print_card(lead, PrintCard(joint.id))
+    job = read_job(lead, joint.job_id)
+    add_arc_joints(technician, lead, clock.wait, chance, job)
     return read_job(lead, joint.job_id)
 
 

@@ -12,6 +12,8 @@ from buttonhole.coupon.difference import ReadBack
 from buttonhole.coupon.fracture import FractureMode
 from buttonhole.coupon.reading import Reading, usual_instrument_uncertainty
 from buttonhole.coupon.test import TestKind, suited
+from buttonhole.desk.look_inside import Looked
+from buttonhole.desk.weld_file import PlugWeldFile
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.weld.spot.result import InterfaceWeld, SpotWeld
 from buttonhole.weld.spot.set_up import SpotSetUp
@@ -88,6 +90,39 @@ def shown(set_up: SpotSetUp, chance: np.random.Generator) -> ReadBack:
     main = max(pulse.current for pulse in set_up.pulses)
     current = main * (1.0 + CURRENT_SHOWN * chance.standard_normal())
     return ReadBack(current=round(current, -1), weld_time=set_up.weld_time)
+
+
+def seen_on(plug: PlugWeldFile, chance: np.random.Generator) -> tuple[Looked, dict[str, str]]:
+    """
+    Weld a plug in the model and look at its back with a calliper.
+
+    Parameters
+    ----------
+    plug : PlugWeldFile
+        What is welded, and how.
+    chance : numpy.random.Generator
+        Scatter of the reader.
+
+    Returns
+    -------
+    Looked and dict
+        Zinc ring and molten spot to the tenth of a millimetre, the class of the back; the same as
+        texts with their units.
+    """
+    from buttonhole.weld.arc.plug.marks import read_marks
+    from buttonhole.weld.arc.plug.outside import USUAL_SPREAD, Look
+    from buttonhole.weld.arc.plug.simulation import simulate
+
+    marks = read_marks(simulate(plug.joint, plug.set_up))
+    shown = {Look.ZINC_RING: marks.zinc_ring, Look.BACK_SPOT: marks.back_spot}
+    found = {}
+    for look, value in shown.items():
+        off = USUAL_SPREAD[look] * chance.standard_normal() if value > 0.0 else 0.0
+        found[look.value] = round(max(0.0, value + off), 4)
+    said = {name: f"{1e3 * value:g} mm" for name, value in found.items()}
+    mark = marks.back_mark.value
+    looked = Looked({name: (value, None) for name, value in found.items()}, mark)
+    return looked, {**said, "back": mark}
 
 
 def _read(
