@@ -8,7 +8,7 @@ import sys
 import tempfile
 from pathlib import Path
 
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 from tests.browser import walk
 from tests.browser.conftest import CHROMIUM, SWITCHES, RunningServer
@@ -65,7 +65,36 @@ def walked(page: Page) -> dict[str, str]:
         "released": f"{joint}/release",
         "record": "/record",
     }
-    return found
+    return found | arcs(page, job)
+
+
+def arcs(page: Page, job: str) -> dict[str, str]:
+    """Describe a plug beside it; gives the address of every screen of an arc joint."""
+    page.goto(job)
+    walk.describe_plug(page)
+    plug = page.url
+    walk.cite_procedure(page, "What is set on the machine?")
+    for cue in ("stick-out", "aim"):  # worked out once, then they are there at once
+        page.goto(f"/cues/{cue}")
+        expect(page.get_by_role("heading", name="What differs")).to_be_visible(timeout=200_000)
+    page.goto(f"{plug}/arc/what-if")
+    changes = page.get_by_role("heading", name="What if one thing is done otherwise?")
+    expect(changes).to_be_visible(timeout=200_000)
+    return {
+        **{f"arc-new-{kind}": f"{job}/joints/new/{kind}" for kind in ("plug", "seam", "braze")},
+        "arc-joint": plug,
+        "arc-sheets": f"{plug}/sheets",
+        "arc-set-up": f"{plug}/arc",
+        "arc-own": f"{plug}/arc/own",
+        "arc-try": f"{plug}/arc/try?gap=0.5",
+        "arc-what-if": f"{plug}/arc/what-if",
+        "arc-inside": f"{plug}/arc/inside",
+        "arc-inside-answer": f"{plug}/arc/inside?zinc_ring=8.1&back_mark=bump",
+        "cues": "/cues",
+        "cue-stick-out": "/cues/stick-out",
+        "cue-aim": "/cues/aim",
+        "cue-pores": "/cues/pores",
+    }
 
 
 def conflict(page: Page, joint: str, size: tuple[int, int], file: Path) -> None:

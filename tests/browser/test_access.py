@@ -107,7 +107,7 @@ def arcs(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[RunningServ
     server.stop()
 
 
-@pytest.mark.parametrize(("theme", "width"), [("sun", 390), ("dark", 800), ("sun", 1280)])
+@pytest.mark.parametrize(("theme", "width"), [("sun", 390), ("dark", 1280)])
 def test_axe_finds_nothing_at_arc_joints(
     browser: Browser, arcs: tuple[RunningServer, list[str]], theme: str, width: int
 ) -> None:
