@@ -43,7 +43,8 @@ LOOKS = (
     LookField("head_diameter", "Head", "Width of the metal on the hole.", "0.3"),
 )
 MARKS = (("", tuple((key, words) for key, words in BACK_LOOKS.items())),)
-_NAMES = {one.key: one.label.lower() for one in LOOKS} | {
+HOTTEST = "back_peak"
+_NAMES = {**{one.key: one.label.lower() for one in LOOKS}, HOTTEST: "how hot the back becomes"} | {
     "back_peak": "temperature of the back of a coupon, by crayons"
 }
 
@@ -78,7 +79,7 @@ def keep_look(request: Request, joint_id: str, form: Form, desk: Writing) -> Res
     return go_on(request, f"/joints/{joint_id}", desk)
 
 
-ANSWERS = (*(one.key for one in LOOKS), "back_mark")
+ANSWERS = (*(one.key for one in LOOKS), "back_mark", HOTTEST)
 
 
 def read_looks(form: Answers) -> tuple[Looked | None, dict[str, str]]:
@@ -94,6 +95,10 @@ def read_looks(form: Answers) -> tuple[Looked | None, dict[str, str]]:
         said[one.key] = form.quantity_text(one.key, "length", "mm") or ""
         if off:
             said[one.key] += f" +/- {form.quantity_text(f'{one.key}_off', 'length', 'mm')}"
+    hottest = form.quantity(HOTTEST, "temperature", "degC")
+    if hottest is not None:
+        looks[HOTTEST] = (hottest, None)
+        said[HOTTEST] = form.quantity_text(HOTTEST, "temperature", "degC") or ""
     mark = form.text("back_mark")
     if mark:
         form.choice("back_mark", BACK_LOOKS, "Choose what the back looks like.")
