@@ -98,3 +98,14 @@ def test_a_third_sheet_without_the_second_is_refused() -> None:
     form = typed(ArcKind.PLUG, **{"thickness-2": "", "thickness-3": "1"})
     assert arc_form.read_keys(form, ArcKind.PLUG) is None
     assert {"thickness-2", "thickness-3"} <= form.faults.keys()
+
+
+def test_a_plug_may_be_brazed_and_its_form_offers_the_wires_for_it() -> None:
+    offered = {value for _, group in arc_form.wire_choices(ArcKind.PLUG) for value, _ in group}
+    assert {"G 3Si1", "S Cu 6560"} <= offered
+    assert "S Al 5356" not in offered
+    form = typed(ArcKind.PLUG, wire="S Cu 6560", gas="I1")
+    keys = arc_form.read_keys(form, ArcKind.PLUG)
+    assert form.faults == {}
+    assert keys is not None
+    assert arc_kind(arc_weld_file_from(keys)) is ArcKind.PLUG

@@ -114,6 +114,7 @@ def figures(kind: ArcKind, listed: tuple[Figure, ...]) -> tuple[Figure, ...]:
 def wire_choices(kind: ArcKind) -> Choices:
     """The wires of a kind of weld."""
     metals = {
+        ArcKind.PLUG: BRONZE | {WireMetal.STEEL},
         ArcKind.BRAZE: BRONZE,
         ArcKind.ALUMINIUM: frozenset({WireMetal.ALUMINIUM}),
     }.get(kind, frozenset({WireMetal.STEEL}))
