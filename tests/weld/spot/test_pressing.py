@@ -47,6 +47,8 @@ def test_the_lens_against_counting(a: float, b: float, apart: float) -> None:
 def test_limits_of_the_lens() -> None:
     assert lens_area(3e-3, 2e-3, 0.5e-3) == pytest.approx(math.pi * 4e-6)
     assert lens_area(3e-3, 2e-3, 5e-3) == 0.0
+    assert lens_area(3e-3, 3e-3, 5e-324) == pytest.approx(math.pi * 9e-6)
+    assert lens_area(3e-3, 3e-3, math.nextafter(6e-3, 0.0)) >= 0.0
     assert narrowed(3e-3, 3e-3, 1e-9) == pytest.approx(1.0, abs=1e-6)
     assert narrowed(3e-3, 3e-3, 6e-3) == LEAST_NARROWED
     assert ovality(3e-3, 3e-3, 0.0) == 1.0

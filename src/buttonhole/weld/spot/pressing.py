@@ -108,10 +108,17 @@ def lens_area(a: float, b: float, apart: float) -> float:
         return 0.0
     if apart <= abs(a - b):
         return math.pi * min(a, b) ** 2
-    first = a * a * math.acos((apart**2 + a * a - b * b) / (2.0 * apart * a))
-    second = b * b * math.acos((apart**2 + b * b - a * a) / (2.0 * apart * b))
+    first, second = a * a * _half_angle(a, b, apart), b * b * _half_angle(b, a, apart)
     kite = (a + b - apart) * (apart + a - b) * (apart - a + b) * (apart + a + b)
-    return first + second - 0.5 * math.sqrt(kite)
+    # where the discs hardly meet, rounding may leave less than nothing
+    return max(first + second - 0.5 * math.sqrt(max(kite, 0.0)), 0.0)
+
+
+def _half_angle(radius: float, other: float, apart: float) -> float:
+    """Half the angle [rad] under which the middle of the disc ``radius`` sees the two crossings."""
+    # the difference of radii is less than the distance here: no square of a tiny distance is needed
+    cosine = 0.5 * (apart / radius + (radius - other) / apart * (radius + other) / radius)
+    return math.acos(min(1.0, max(-1.0, cosine)))
 
 
 def narrowed(a: float, b: float, apart: float) -> float:
