@@ -21,6 +21,7 @@ from buttonhole.cli.verbs import (
     run,
     serving,
     set_up,
+    shop_checks,
     sources,
     steel,
     strength,
@@ -65,6 +66,12 @@ app.command("plan", short_help=_("Which set-up the next coupon should be welded 
 )
 app.command("diagnose", short_help=_("Why a weld failed, and what to look at first."))(
     learning.diagnose
+)
+app.command("drift", short_help=_("What start and end coupon of some work say together."))(
+    shop_checks.drift
+)
+app.command("gauge", short_help=_("Whether gauge and readers can tell welds apart."))(
+    shop_checks.gauge
 )
 app.command("inside", short_help=_("What is fused inside a plug, by what can be seen on it."))(
     inside.inside
