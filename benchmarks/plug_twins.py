@@ -112,11 +112,11 @@ def twins() -> Iterator[str]:
                 f"({100 * shows.mean():.0f} %) | {rms(off[~shows]):.2f} | {100 * held:.0f} |"
             )
     yield ""
-    reached = sum(one <= AIM for one in whole)
+    reached, each = sum(one <= AIM for one in whole), ", ".join(f"{one:.2f}" for one in whole)
     yield (
-        f"The aim is {AIM:g} mm after ring and spot, intervals that hold 85 to 95 %. Of the set-ups "
-        f"above {reached} of {len(whole)} reach it ({', '.join(f'{one:.2f}' for one in whole)} mm); "
-        f"where a spot shows it is {min(shown):.2f} to {max(shown):.2f} mm. Where none shows, ring, "
+        f"The aim is {AIM:g} mm after ring and spot, intervals that hold 85 to 95 %. Of the "
+        f"set-ups above {reached} of {len(whole)} reach it ({each} mm); where a spot shows it is "
+        f"{min(shown):.2f} to {max(shown):.2f} mm. Where none shows, ring, "
         "tint, head and a ring on the top face (tried: no gain) tell how much heat there was, but "
         "not how narrow, and neither a larger ensemble nor a regression inside it (tried: no gain) "
         "can add what they do not hold. There the temperature of the back tells."
