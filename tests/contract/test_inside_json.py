@@ -79,4 +79,4 @@ def test_bad_readings_are_refused_on_one_line(words: tuple[str, str]) -> None:
 def test_a_spot_weld_has_no_inside_to_look_for() -> None:
     done = run("examples/two_sheets.toml", "--ring", "8 mm")
     assert done.returncode == 2
-    assert "no plug weld" in done.stderr
+    assert "is no arc weld" in done.stderr
