@@ -38,7 +38,7 @@ def describe_joint(page: Page, sheets: Sequence[tuple[str, str, str]] = SILL) ->
 
 def describe_plug(page: Page) -> None:
     page.get_by_role("link", name="Add a joint").click()
-    page.get_by_role("link", name="Plug weld, MAG").click()
+    page.get_by_role("link", name="Plug weld").click()
     page.get_by_label("Joint", exact=True).fill("J2 wheel arch, plugs")
     for number, thickness in ((1, "0,8"), (2, "1.5")):
         page.locator(f"#thickness-{number}").fill(thickness)

@@ -26,6 +26,7 @@ from buttonhole.joint.sheet import Sheet
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.joint.steel import find_steel
 from buttonhole.units import BadInput
+from buttonhole.weld.arc.plug import MODEL_VERSION
 
 SET_UP = {
     "wire": "G 3Si1",
@@ -208,7 +209,7 @@ def test_a_prediction_is_written_down_with_what_went_in(desk, plug):
     joint = predict_arc_weld(desk, PredictArcWeld(plug.id))
     (one,) = joint.arc.predictions
     assert one.keys == PLUG
-    assert one.answer["model_version"] == "plug-1"
+    assert one.answer["model_version"] == MODEL_VERSION
     assert "solver_seconds" not in one.answer
     assert one.answer["interfaces"][0]["fused_interval_mm"][0] >= 0.0
     assert joint.seen == plug.seen  # nobody's work is held up by it

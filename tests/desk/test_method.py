@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from buttonhole.cli.view_text import joint_lines
 from buttonhole.coupon.fracture import FractureMode
 from buttonhole.coupon.reading import Reading
 from buttonhole.coupon.test import TestKind
@@ -138,6 +139,10 @@ def test_the_makers_answer_is_filed_and_goes_before_ours(desk, joint, set_up):
     assert found.releases
     assert found.allowed[0].method is JoiningMethod.BRAZE
     assert joint.procedure.authority.method == "braze"
+    assert any("Maker's written answer cited" in one.what for one in joint.history)
+    said = "\n".join(joint_lines(joint))
+    assert "Maker's written answer: Letter of 2026-02-20" in said
+    assert "Maker's procedure" not in said
     assert joint.procedure.rule == rule.name
     # His word is about brazing: it does not release a spot.
     accept_set_up(desk, AcceptSetUp(joint.id, joint.seen, set_up, "Gun A"))

@@ -13,13 +13,17 @@ from pypdf import PdfReader
 from buttonhole.coupon.criterion import find_criterion, minimum_diameter
 from buttonhole.coupon.difference import Level
 from buttonhole.desk import Desk
+from buttonhole.desk.decide_method import joint_decision
 from buttonhole.desk.demo import sill
 from buttonhole.desk.load_demo import load_demo
 from buttonhole.desk.print_card import PrintCard, print_card
 from buttonhole.desk.print_coupon_sheet import PrintCouponSheet, print_coupon_sheet
 from buttonhole.desk.read_job import list_jobs, read_job
+from buttonhole.desk.rule_book import named_rules
 from buttonhole.desk.verify_record import verify_record
 from buttonhole.desk.view import State
+from buttonhole.procedure.joining.decision import Standing
+from buttonhole.procedure.joining.method import JoiningMethod
 from buttonhole.record.store import open_store
 
 NOW = datetime(2026, 3, 2, 9, 0, tzinfo=UTC)
@@ -126,6 +130,7 @@ def test_the_record_is_whole_and_says_what_happened_in_order(told):
     kinds = [one.type for one in store.events(f"joint/{job.joints[0].id}")]
     assert kinds == [
         "joint_described",
+        "circumstances_told",
         "procedure_cited",
         "set_up_proposed",
         "set_up_accepted",
@@ -168,3 +173,25 @@ def test_the_plugs_are_welded_from_too_far_and_then_as_they_should_be(told):
     assert len(plugs.arc.predictions) == 1
     assert (butt.state, butt.arc.looks) == (State.SET_UP_ACCEPTED, ())
     assert [one.demo for one in told[1].joints] == [True, True, True]
+
+
+def test_nothing_is_left_to_tell_about_its_joints(told):
+    store, job = told
+    desk = Desk(store, lambda: NOW, "Ines Velloquar")
+    wanted = (JoiningMethod.SPOT, JoiningMethod.PLUG, JoiningMethod.BUTT_BACKED)
+    assert len(job.joints) == len(wanted)
+    for one, way in zip(job.joints, wanted, strict=True):
+        decision = joint_decision(desk, one)
+        assert decision.tell == ()
+        standing = decision.standing(way)
+        assert standing.standing is Standing.ALLOWED, one.name
+        assert standing.is_makers
+
+
+def test_its_release_names_rules_that_can_be_read(told, joint):
+    desk = Desk(told[0], lambda: NOW, "Ines Velloquar")
+    names = joint.release.release.rules
+    assert names
+    found = named_rules(desk, joint, (*names, "no-such-rule@1"))
+    assert tuple(one.name for one in found) == names
+    assert found[0].reason == joint.procedure.authority.says

@@ -2,8 +2,9 @@
 
 import pytest
 
-from buttonhole.desk.arc_view import ArcKind, arc_kind
+from buttonhole.desk.arc_view import ArcKind, arc_kind, way_of
 from buttonhole.desk.weld_file import arc_weld_file_from
+from buttonhole.procedure.joining.method import JoiningMethod
 from buttonhole.web import arc_form
 from buttonhole.web.fields import Answers
 
@@ -102,10 +103,37 @@ def test_a_third_sheet_without_the_second_is_refused() -> None:
 
 def test_a_plug_may_be_brazed_and_its_form_offers_the_wires_for_it() -> None:
     offered = {value for _, group in arc_form.wire_choices(ArcKind.PLUG) for value, _ in group}
-    assert {"G 3Si1", "S Cu 6560"} <= offered
-    assert "S Al 5356" not in offered
+    assert {"G 3Si1", "S Cu 6560", "S Al 4043"} <= offered
     form = typed(ArcKind.PLUG, wire="S Cu 6560", gas="I1")
     keys = arc_form.read_keys(form, ArcKind.PLUG)
     assert form.faults == {}
     assert keys is not None
-    assert arc_kind(arc_weld_file_from(keys)) is ArcKind.PLUG
+    weld = arc_weld_file_from(keys)
+    assert arc_kind(weld) is ArcKind.PLUG
+    assert way_of(weld) is JoiningMethod.BRAZE
+
+
+def test_a_plug_may_be_of_aluminium_and_its_form_offers_the_alloys() -> None:
+    offered = {value for _, group in arc_form.metal_choices(ArcKind.PLUG) for value, _ in group}
+    assert {"DC04", "unknown", "EN AW-6082"} <= offered
+    sheets = {"thickness-1": "1.5", "coating-1": "GI", "thickness-2": "2", "coating-2": "unknown"}
+    form = Answers({**arc_form.start_of(ArcKind.PLUG, aluminium=True), **sheets})
+    keys = arc_form.read_keys(form, ArcKind.PLUG)
+    assert form.faults == {}
+    assert keys is not None
+    assert all("alloy" in one and "coating" not in one for one in keys["sheet"])
+    weld = arc_weld_file_from(keys)
+    assert arc_kind(weld) is ArcKind.PLUG
+    assert way_of(weld) is JoiningMethod.ALUMINIUM_MIG
+    again = arc_form.read_keys(Answers(arc_form.typed_keys(keys, ArcKind.PLUG)), ArcKind.PLUG)
+    assert again == keys
+
+
+@pytest.mark.parametrize(
+    ("more", "field"),
+    [({"metal-2": "EN AW-6082"}, "metal-1"), ({"wire": "S Al 4043", "gas": "I1"}, "wire")],
+)
+def test_steel_and_aluminium_in_one_plug_are_refused(more: dict[str, str], field: str) -> None:
+    form = typed(ArcKind.PLUG, **more)
+    assert arc_form.read_keys(form, ArcKind.PLUG) is None
+    assert list(form.faults) == [field]

@@ -12,9 +12,14 @@ from buttonhole.desk.arc_view import ArcView
 from buttonhole.desk.rules import listed_rules
 from buttonhole.desk.view import CouponView, Entry, JointView, ReleaseView
 from buttonhole.joint.stack_up import StackUp, cautions
-from buttonhole.procedure.authority import Deviation
+from buttonhole.procedure.authority import Authority, Deviation
 from buttonhole.weld.spot.set_up import ElectrodeCap, SpotSetUp
 
+_MAKERS = {
+    Authority.MAKER_PROCEDURE: _("Maker's procedure"),
+    Authority.MAKER_GENERAL: _("Maker's general section"),
+    Authority.MAKER_ANSWER: _("Maker's written answer"),
+}
 LATEST = 12  # entries of the history that are shown
 
 
@@ -148,8 +153,13 @@ def _authority(joint: JointView) -> list[str]:
             one.signed_by, one.second_signature, one.reason
         )
     else:
-        text = _("Maker's procedure: {}, revision {}, read on {} by {}: {}").format(
-            one.reference, one.revision, one.read_on.isoformat(), one.read_by, one.says
+        text = _("{}: {}, revision {}, read on {} by {}: {}").format(
+            _MAKERS[one.authority],
+            one.reference,
+            one.revision,
+            one.read_on.isoformat(),
+            one.read_by,
+            one.says,
         )
     return say.wrapped(text, first="  ", rest="    ")
 

@@ -27,7 +27,7 @@ class ArcKind(StrEnum):
     def words(self) -> str:
         """In plain words."""
         return {
-            "plug": "Plug weld, MAG",
+            "plug": "Plug weld",
             "seam": "Seam, MAG",
             "braze": "Seam, arc brazed",
             "aluminium": "Seam, aluminium MIG",
@@ -36,15 +36,15 @@ class ArcKind(StrEnum):
 
 def way_of(weld: PlugWeldFile | SeamWeldFile) -> JoiningMethod:
     """Say which way of joining a weld file describes, as the rules name it."""
-    kind = arc_kind(weld)
-    if isinstance(weld, SeamWeldFile) and kind is ArcKind.SEAM:
-        lap = weld.joint.kind is JointKind.LAP
-        return JoiningMethod.LAP_SEAM if lap else JoiningMethod.BUTT_BACKED
-    return {
-        ArcKind.PLUG: JoiningMethod.PLUG,
-        ArcKind.BRAZE: JoiningMethod.BRAZE,
-        ArcKind.ALUMINIUM: JoiningMethod.ALUMINIUM_MIG,
-    }[kind]
+    metal = weld.set_up.wire.metal
+    if metal in BRONZE:  # in a hole too: the rules for melted steel are none for it
+        return JoiningMethod.BRAZE
+    if metal is WireMetal.ALUMINIUM:
+        return JoiningMethod.ALUMINIUM_MIG
+    if isinstance(weld, PlugWeldFile):
+        return JoiningMethod.PLUG
+    lap = weld.joint.kind is JointKind.LAP
+    return JoiningMethod.LAP_SEAM if lap else JoiningMethod.BUTT_BACKED
 
 
 def arc_kind(weld: PlugWeldFile | SeamWeldFile) -> ArcKind:

@@ -53,7 +53,7 @@ def propose_arc_set_up(
     Raises
     ------
     BadInput
-        When nothing is likely to make a good weld, or the wire is not of steel.
+        When nothing is likely to make a good weld, or the wire does not go with gas or sheets.
     Conflict
         When somebody else changed the joint in the meantime.
     """

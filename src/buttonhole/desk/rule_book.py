@@ -1,5 +1,7 @@
 """All rules for the way of joining: the program's own and what this record holds."""
 
+from collections.abc import Iterable
+
 from buttonhole.desk.desk import Desk
 from buttonhole.desk.folding import CORRECTION
 from buttonhole.desk.view import JointView
@@ -69,3 +71,26 @@ def book_for(desk: Desk, joint: JointView) -> RuleBook:
     if cited is None or cited.rule or not isinstance(cited.authority, MakerProcedure):
         return book
     return book.with_filed([rule_of_procedure(cited.authority, f"joint/{joint.id}", joint.ways)])
+
+
+def named_rules(desk: Desk, joint: JointView, names: Iterable[str]) -> tuple[Rule, ...]:
+    """
+    Read the rules something about a joint rests on, in the version it names.
+
+    Parameters
+    ----------
+    desk : Desk
+        Where the person works.
+    joint : JointView
+        The joint.
+    names : iterable of str
+        key@version.
+
+    Returns
+    -------
+    tuple of Rule
+        In the order of the names. One that is no longer there is left out: its entry, or the page
+        it was read from, was withdrawn.
+    """
+    known = {one.name: one for one in book_for(desk, joint).rules}
+    return tuple(known[name] for name in names if name in known)

@@ -3,7 +3,10 @@
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from buttonhole.procedure.authority import Authority
+
 Payload = Mapping[str, Any]
+_CITED = {Authority.MAKER_GENERAL: "general section", Authority.MAKER_ANSWER: "written answer"}
 
 
 def say(kind: str, payload: Payload) -> str:
@@ -68,7 +71,8 @@ def _look(payload: Payload) -> str:
 
 def _procedure(payload: Payload) -> str:
     one = payload["procedure"]
-    return f"Maker's procedure cited: {one['reference']}, revision {one['revision']}"
+    whose = _CITED.get(one.get("authority", Authority.MAKER_PROCEDURE), "procedure")
+    return f"Maker's {whose} cited: {one['reference']}, revision {one['revision']}"
 
 
 def _deviation(payload: Payload) -> str:

@@ -10,7 +10,7 @@ from buttonhole.desk.predict_arc import refuse_metals
 from buttonhole.desk.weld_file import arc_weld_file_from
 from buttonhole.units import BadInput
 from buttonhole.web.fields import Answers
-from buttonhole.web.stack_form import Choices
+from buttonhole.web.stack_form import Choices, steel_choices
 from buttonhole.weld.arc.plug.joint import TorchPath
 from buttonhole.weld.arc.seam.nonferrous import aluminium_alloys
 from buttonhole.weld.arc.set_up import Position
@@ -88,6 +88,12 @@ STARTS: Mapping[ArcKind, Mapping[str, str]] = {
         "travel_speed": "12",
     },
 }  # fmt: skip
+# The same for a plug of aluminium; its alloy is the first listed until another is chosen.
+ALUMINIUM_PLUG: Mapping[str, str] = {
+    "wire": "S Al 4043", "wire_diameter": "1.0", "gas": "I1", "position": "PA",
+    "wire_feed_speed": "6.5", "arc_voltage": "18", "contact_tube_distance": "12",
+    "arc_time": "1.4", "torch_path": "spiral", "hole_diameter-1": "8",
+}  # fmt: skip
 _PATHS = {
     TorchPath.SPIRAL: "from the middle out to the rim",
     TorchPath.CENTRE: "held in the middle",
@@ -114,7 +120,7 @@ def figures(kind: ArcKind, listed: tuple[Figure, ...]) -> tuple[Figure, ...]:
 def wire_choices(kind: ArcKind) -> Choices:
     """The wires of a kind of weld."""
     metals = {
-        ArcKind.PLUG: BRONZE | {WireMetal.STEEL},
+        ArcKind.PLUG: frozenset(WireMetal),
         ArcKind.BRAZE: BRONZE,
         ArcKind.ALUMINIUM: frozenset({WireMetal.ALUMINIUM}),
     }.get(kind, frozenset({WireMetal.STEEL}))
@@ -129,10 +135,28 @@ def wire_choices(kind: ArcKind) -> Choices:
     return (("", tuple(named)),)
 
 
+def start_of(kind: ArcKind, *, aluminium: bool = False) -> dict[str, str]:
+    """What stands in a form before anything is typed."""
+    if kind is ArcKind.PLUG and aluminium:
+        alloy = aluminium_alloys()[0]
+        return {**ALUMINIUM_PLUG, "metal-1": alloy, "metal-2": alloy}
+    return dict(STARTS[kind])
+
+
 @cache
 def alloy_choices() -> Choices:
     """The aluminium alloys that are listed."""
     return (("", tuple((one, one) for one in aluminium_alloys())),)
+
+
+def metal_choices(kind: ArcKind) -> Choices:
+    """The metals that a kind of weld joins: a plug is of steel or of aluminium."""
+    if kind is ArcKind.ALUMINIUM:
+        return alloy_choices()
+    if kind is not ArcKind.PLUG:
+        return steel_choices()
+    ((_, alloys),) = alloy_choices()
+    return (*steel_choices(), ("aluminium", alloys))
 
 
 def word_choices() -> dict[str, Choices]:
@@ -226,8 +250,9 @@ def _sheets(form: Answers, kind: ArcKind) -> list[dict[str, str]]:
             form.faults[f"thickness-{number}"] = "Give the sheets without a hole in the list."
         thickness = form.quantity_text(f"thickness-{number}", "length", "mm") or ""
         metal = form.text(f"metal-{number}", need=f"Choose the metal of sheet {number}.")
-        sheet = {"alloy" if kind is ArcKind.ALUMINIUM else "steel": metal, "thickness": thickness}
-        if kind is not ArcKind.ALUMINIUM:
+        of_alloy = kind is ArcKind.ALUMINIUM or metal in aluminium_alloys()
+        sheet = {"alloy" if of_alloy else "steel": metal, "thickness": thickness}
+        if not of_alloy:  # aluminium sheet comes without a coating
             sheet["coating"] = form.text(f"coating-{number}") or "unknown"
         if kind is ArcKind.PLUG and number < SHEETS:
             hole = form.quantity_text(f"hole_diameter-{number}", "length", "mm")

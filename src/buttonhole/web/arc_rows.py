@@ -121,10 +121,14 @@ def _seam_told(weld: "SeamWeld") -> list[tuple[str, Estimate | None, str]]:
 
 
 def chances(solved: SolvedArc) -> dict[str, float | None]:
-    """Chance that all is fused (none where it is brazed), and of a hole [-]."""
+    """Chance that all is fused, in a brazed plug wetted, and of a hole [-]; None: not of it."""
     answer = solved.answer
     hole = answer["hole_probability"] if solved.is_plug else answer["burn_through_probability"]
-    return {"fused": answer["fusion_probability"], "hole": float(hole)}
+    return {
+        "fused": answer["fusion_probability"],
+        "wetted": answer.get("wetting_probability"),
+        "hole": float(hole),
+    }
 
 
 def holding_rows(answer: Mapping[str, Any]) -> list[tuple[str, Estimate, str, str]]:

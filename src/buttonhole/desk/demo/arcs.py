@@ -12,6 +12,8 @@ import numpy as np
 
 from buttonhole.desk.accept_arc_set_up import AcceptArcSetUp, accept_arc_set_up
 from buttonhole.desk.cite_procedure import CiteProcedure, cite_procedure
+from buttonhole.desk.decide_method import TellCircumstances, tell_circumstances
+from buttonhole.desk.demo import around
 from buttonhole.desk.demo.simulated import seen_on
 from buttonhole.desk.describe_arc_joint import DescribeArcJoint, describe_arc_joint
 from buttonhole.desk.desk import Desk
@@ -81,6 +83,8 @@ def add_arc_joints(
     plugs = describe_arc_joint(
         technician, DescribeArcJoint(job.id, "J2 wheel arch, plugs", PLUGS, "left, rear", 9)
     )
+    told = TellCircumstances(plugs.id, plugs.seen, around.WHEEL_ARCH)
+    plugs = tell_circumstances(technician, told)
     plugs = _cite(
         lead, plugs, "section 31-2, page 17", "Plug welds in 8 mm holes, one for each old."
     )
@@ -95,6 +99,7 @@ def add_arc_joints(
     butt = describe_arc_joint(
         technician, DescribeArcJoint(job.id, "J3 sill section, butt on a strip", BUTT, "left sill")
     )
+    butt = tell_circumstances(technician, TellCircumstances(butt.id, butt.seen, around.SILL_CUT))
     butt = _cite(
         lead, butt, "section 31-2, page 21", "Butt seam over a backing strip, in stitches."
     )

@@ -13,6 +13,8 @@ import numpy as np
 from buttonhole.coupon.criterion import find_criterion
 from buttonhole.desk.accept_set_up import AcceptSetUp, accept_set_up
 from buttonhole.desk.cite_procedure import CiteProcedure, cite_procedure
+from buttonhole.desk.decide_method import TellCircumstances, tell_circumstances
+from buttonhole.desk.demo import around
 from buttonhole.desk.demo.arcs import add_arc_joints
 from buttonhole.desk.demo.simulated import shown, torn, worn
 from buttonhole.desk.describe_joint import DescribeJoint, describe_joint
@@ -149,7 +151,11 @@ def _prepare(desk_of: DeskOf, clock: DemoClock) -> JointView:
         technician,
         DescribeJoint(job.id, "J1 sill flange", STACK, "left sill, lower flange", old_spots=14),
     )
-    clock.wait(4)
+    clock.wait(1)
+    joint = tell_circumstances(
+        technician, TellCircumstances(joint.id, joint.seen, around.SILL_FLANGE)
+    )
+    clock.wait(3)
     joint = cite_procedure(
         lead,
         CiteProcedure(

@@ -17,7 +17,7 @@ from buttonhole.web.faults import RESPONSES
 from buttonhole.web.fields import Answers, Form
 from buttonhole.web.render import page
 from buttonhole.web.shop import Reading, Writing, go_on
-from buttonhole.web.stack_form import coating_choices, steel_choices
+from buttonhole.web.stack_form import coating_choices
 
 router = APIRouter(responses=RESPONSES)
 
@@ -25,7 +25,8 @@ router = APIRouter(responses=RESPONSES)
 @router.get("/jobs/{job_id}/joints/new/{kind}")
 def ask_arc_joint(request: Request, job_id: str, kind: ArcKind, desk: Reading) -> Response:
     """Ask what meets, and how the arc is set; a start for the settings stands in the fields."""
-    return arc_form_page(request, desk, Answers(dict(arc_form.STARTS[kind])), job_id, kind)
+    start = arc_form.start_of(kind, aluminium=request.query_params.get("of") == "aluminium")
+    return arc_form_page(request, desk, Answers(start), job_id, kind)
 
 
 @router.post("/jobs/{job_id}/joints/new/{kind}")
@@ -106,11 +107,10 @@ def arc_form_page(
 
 def form_choices(kind: ArcKind) -> dict[str, Any]:
     """What the form of a kind of weld offers."""
-    aluminium = kind is ArcKind.ALUMINIUM
     return {
         "kind": kind,
         "kinds": tuple(ArcKind),
-        "metals": arc_form.alloy_choices() if aluminium else steel_choices(),
+        "metals": arc_form.metal_choices(kind),
         "coatings": coating_choices(),
         "wires": arc_form.wire_choices(kind),
         "words": arc_form.word_choices(),

@@ -223,6 +223,7 @@ def _page(
         judged=judged_rows(found, makers),
         told=told_rows(found),
         fused=told["fused"],
+        wetted=told["wetted"],
         hole=told["hole"],
         hole_tone="no"
         if (told["hole"] or 0.0) >= HOLE
@@ -232,6 +233,6 @@ def _page(
         answer=found.answer,
         holding=holding_rows(found.answer),
         proposal=proposal,
-        may_propose=arc.kind.value in ("plug", "seam"),
+        brazed=bool(found.answer["brazed"]),
         weld=found.weld,
     )

@@ -15,12 +15,14 @@ from buttonhole.desk.release_set_up import (
     release_set_up,
     what_is_lacking,
 )
+from buttonhole.desk.rule_book import named_rules, rule_book
 from buttonhole.procedure.release import ReleaseRefused
 from buttonhole.procedure.validity import EndCondition, ValidityPolicy
 from buttonhole.units import BadInput
 from buttonhole.web.faults import RESPONSES
 from buttonhole.web.fields import Answers, Form
 from buttonhole.web.pages.judge import pdf
+from buttonhole.web.pages.method import origin
 from buttonhole.web.render import page
 from buttonhole.web.screen import joint_screen
 from buttonhole.web.shop import Reading, Writing, go_on
@@ -131,5 +133,8 @@ def _released_page(
         until=desk.shop_time(view.release.release.valid_until),
         authority=authority_words(view.procedure),
         spots=view.required_spots,
+        rules=named_rules(desk, view, view.release.release.rules),
+        rule_keys={one.key for one in rule_book(desk).rules},
+        origin=origin,
         ends=(("", tuple(ends)),),
     )

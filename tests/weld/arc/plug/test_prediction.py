@@ -237,3 +237,17 @@ def test_the_design_fills_its_cube_evenly() -> None:
     for count in (48, 256):
         together = np.corrcoef(even_points(count, 9).T) - np.eye(9)
         assert np.abs(together).max() < 0.05
+
+
+def test_a_design_of_few_points_still_fills_each_edge() -> None:
+    # fewer points than edges and one more leave no correlation matrix that can be inverted
+    for count in range(1, 33):
+        points = even_points(count, 9)
+        for edge in np.sort(points, axis=0).T:
+            assert np.allclose(edge, (np.arange(count) + 0.5) / count)
+
+
+def test_a_plug_is_predicted_from_few_welds_that_could_be() -> None:
+    weld = predict(joint(), set_up(), resolution=COARSE, count=8)
+    fused = weld.interfaces[0].fused_diameter
+    assert 0.0 <= fused.low <= fused.value <= fused.high
