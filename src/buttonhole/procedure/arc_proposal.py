@@ -33,7 +33,7 @@ Judged = Callable[[Any, ArcSetUp], "Chances"]
 
 CURRENTS = 6  # tried over the usable range
 HEAD_WIDER, HEAD_HIGH = 2e-3, 1.2e-3  # m: cap over the hole, common practice, no source
-TIME_FACTORS = (0.85, 1.0, 1.2)  # -, of the time that hole and head take to fill
+TIME_FACTORS = (0.85, 1.0, 1.2, 1.45)  # -, of the time that hole and head take to fill
 SPOT_TIMES = (0.6, 1.0, 1.5)  # s, where there is no hole: as published arc spots (arc-manual-h)
 # m/s; published lap settings of steel lie at 7.5 to 9, of aluminium at 10 to 13 (arc-manual-a); a
 # braze at 13 (read)
@@ -331,7 +331,7 @@ def _held(set_up: ArcSetUp) -> str:
             "easier to keep than a speed. Aim into the joint; aim counts for more than the angle."
         )
     return (
-        f"{set_up.arc_time or 0.0:.1f} s fill hole and head (2 mm wider than the hole, 1.2 mm "
-        "high, common practice). Torch upright both ways; begin in the middle, wash out to "
-        "the rim without stopping."
+        f"{set_up.arc_time or 0.0:.1f} s: tried from a little less to half more than hole and head "
+        "(2 mm wider than the hole, 1.2 mm high, common practice) take to fill. Torch upright both "
+        "ways; begin in the middle, wash out to the rim without stopping."
     )
