@@ -54,6 +54,30 @@ def test_the_surface_is_told() -> None:
     assert (bare.coating, bare.surface, bare.uncoated) == (None, (), False)
 
 
+@pytest.mark.parametrize(
+    ("text", "designation", "coating", "surface"),
+    [
+        ("Steel EN 10130 - DC04 - B - m", "DC04", None, 2),
+        ("EN 10130-DC04", "DC04", None, 0),
+        ("EN 10130-1.0338", "DC04", None, 0),
+        ("steel EN 10346-DX53D+Z100-M-B-O", "DX53D", Coating.GI, 3),
+        ("DC04 EN 10130:2006", "DC04", None, 0),
+        ("DC04+ZE25/25 (EN 10152)", "DC04", Coating.EG, 0),
+        ("SPCC-SD JIS G 3141", "SPCC", None, 2),
+        ("CR4 VDA 239-100", "VDA 239-100 CR4", None, 0),
+        ("CR4-GI50/50-U, VDA 239-100", "VDA 239-100 CR4", Coating.GI, 1),
+    ],
+)
+def test_the_standard_stands_where_labels_put_it(
+    text: str, designation: str, coating: Coating | None, surface: int
+) -> None:
+    found = read_designation(text)
+    assert found.text == text
+    assert found.steel.designation == designation
+    assert (found.coating.coating if found.coating else None) is coating
+    assert len(found.surface) == surface
+
+
 def test_a_grade_that_is_coated_by_its_name_says_so() -> None:
     found = read_designation("SECC").coating
     assert found is not None
@@ -76,6 +100,9 @@ def test_a_name_of_two_standards_is_refused_with_both(name: str) -> None:
         ("HSLA 340", "CR340LA"),
         ("BS 1449 CR4", "nothing is guessed"),
         ("EN 10346 DC04", "nothing is guessed"),
+        ("EN 10346-DC04", "nothing is guessed"),
+        ("DC04 EN 10346", "nothing is guessed"),
+        ("DC04 DC05 EN 10130", "nothing is guessed"),
         ("HCT600X+QX", "no coating name"),
         ("HCT600X+Z100XX", "no coating name"),
         ("HCT600X-Z100MB", "nothing is guessed"),
@@ -104,7 +131,7 @@ def test_a_coating_in_the_name_of_the_steel_is_not_lost() -> None:
 
 
 STANDARD = re.compile(
-    r"^(din|bs|nf|uni)?(en\d{5}\d?|vda239(\d00)?|jisg\d{4}|jfsa\d{4}|saej\d{3,4})(:\d{4}(\+a\d)?)?[:,]*"
+    r"^(steel)?(din|bs|nf|uni)?(en\d{5}\d?|vda239(\d00)?|jisg\d{4}|jfsa\d{4}|saej\d{3,4})(:\d{4}(\+a\d)?)?[:,]*"
 )
 
 

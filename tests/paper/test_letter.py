@@ -71,6 +71,14 @@ def test_what_somebody_typed_is_never_markup() -> None:
     assert "#panic(1) $x$ *bold* <a>" in words
 
 
+def test_a_question_no_yes_or_no_answers_has_no_boxes_for_them() -> None:
+    asked = Asked("Which steel is sheet 2?", ("designation",))
+    closed = all_text(maker_letter(replace(LETTER, questions=(asked,))))
+    opened = all_text(maker_letter(replace(LETTER, questions=(replace(asked, is_open=True),))))
+    assert closed.split().count("yes") == opened.split().count("yes") + 1
+    assert "designation:" in opened
+
+
 def test_a_demonstration_says_so() -> None:
     assert "DEMO, not for a vehicle" in all_text(maker_letter(replace(LETTER, demo=True)))
 

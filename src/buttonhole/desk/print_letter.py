@@ -179,7 +179,9 @@ def letter_of(
             )
             for one in decision.conflicts
         ),
-        questions=tuple(paper.Asked(one.text, one.figures) for one in decision.questions),
+        questions=tuple(
+            paper.Asked(one.text, one.figures, one.is_open) for one in decision.questions
+        ),
         sender=addressed.sender,
         issued=addressed.issued,
         generic=tuple(_stands(one) for one in decision.methods if not one.is_makers),

@@ -1,7 +1,7 @@
 """A designation as printed on the job, taken apart: steel, coating, surface; never a guess."""
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from buttonhole.joint.coating import Coating
 from buttonhole.joint.coating_name import EN, JIS, JIS_ELECTROLYTIC, VDA, CoatingName, find_coating
@@ -19,6 +19,13 @@ _COLD = re.compile(
     r"[\s\-]*(?P<quality>[AB])[\s\-]*(?P<finish>[bgmr])?(?:[\s\-]+(?P<oiled>O))?", re.IGNORECASE
 )
 _JIS = re.compile(r"[\s\-]*(?P<temper>[AS8421])[\s\-]*(?P<finish>[DB])")
+# A standard behind the grade, as on stock lists and labels; it reads the same before it.
+_STANDARD_BEHIND = re.compile(
+    r"(?P<grade>\S.*?)[\s,;(]+(?P<standard>(?:(?:DIN|BS|NF|UNI)\s*)?EN\s*\d{5}(?:-\d)?"
+    r"|VDA\s*239-\d00|JIS\s*G\s*\d{4}|JFS\s*A\s*\d{4}|SAE\s*J\d{3,4})(?::\d{4}(?:\+A\d)?)?"
+    r"\s*\)?\s*",
+    re.IGNORECASE,
+)
 _JIS_COATED = re.compile(r"[\s\-]*(?P<a>\d{2,3})/(?P<b>\d{2,3})")
 # Grades that are coated by their standard, without saying so at the end of the name.
 COATED_BY_NAME = {"JIS G 3302": "Z", "JIS G 3313": "ZE", "JFS A 3011": "GA"}
@@ -41,8 +48,9 @@ def read_designation(text: str) -> Designation:
     Parameters
     ----------
     text : str
-        As printed, with or without a standard before it: "HCT600X+Z100MB", "DC04-B-m",
-        "VDA 239-100 CR4-GI50/50-U", "SGCC Z12", "JAC270E-45/45", "SPCC-SD".
+        As printed, with or without a standard before or behind it: "HCT600X+Z100MB", "DC04-B-m",
+        "VDA 239-100 CR4-GI50/50-U", "SGCC Z12", "JAC270E-45/45", "SPCC-SD",
+        "Steel EN 10130-DC04-B-m", "DC04 EN 10130:2006".
 
     Returns
     -------
@@ -59,6 +67,9 @@ def read_designation(text: str) -> Designation:
     steel = listed_under(text)
     if steel is not None:
         return Designation(text, steel, _by_name(steel), ())
+    behind = _STANDARD_BEHIND.fullmatch(text)
+    if behind is not None and not split_standard(text)[0]:
+        return replace(read_designation(f"{behind['standard']} {behind['grade']}"), text=text)
     for read in (_with_plus, _with_space, _with_vda_coating, _with_jis_coating, _with_surface):
         found = read(text)
         if found is not None:

@@ -32,8 +32,8 @@ HARDENED = frozenset({Family.MS, Family.PHS})
 MULTIPHASE = frozenset({Family.DP, Family.CP, Family.TRIP})
 # A standard that may stand before a designation.
 STANDARD = re.compile(
-    r"\s*(?:DIN\s*|BS\s*|NF\s*|UNI\s*)?(?P<standard>EN\s*\d{5}(?:-\d)?|VDA\s*239(?:-\d00)?"
-    r"|JIS\s*G\s*\d{4}|JFS\s*A\s*\d{4}|SAE\s*J\d{3,4})(?::\d{4}(?:\+A\d)?)?[\s:,]+",
+    r"\s*(?:steel\s+)?(?:DIN\s*|BS\s*|NF\s*|UNI\s*)?(?P<standard>EN\s*\d{5}(?:-\d)?|VDA\s*239(?:-\d00)?"
+    r"|JIS\s*G\s*\d{4}|JFS\s*A\s*\d{4}|SAE\s*J\d{3,4})(?::\d{4}(?:\+A\d)?)?[\s:,\-‐-―]+",
     re.IGNORECASE,
 )
 _COATED = ("EN 10336", "EN 10338", "EN 10346")

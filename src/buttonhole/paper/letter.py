@@ -42,10 +42,11 @@ class Differing:
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """One question: a yes or no, then figures to write in."""
+    """One question: a yes or no unless it is open, then figures to write in."""
 
     question: str
     figures: tuple[str, ...] = ()
+    is_open: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,7 +149,8 @@ def _data(letter: MakerLetter) -> dict[str, Any]:
         ],
         "means": letter.means,
         "questions": [
-            {"question": one.question, "figures": list(one.figures)} for one in letter.questions
+            {"question": one.question, "figures": list(one.figures), "open": one.is_open}
+            for one in letter.questions
         ],
         "words": _words(letter),
     }

@@ -96,11 +96,15 @@ class PublishedConflict:
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """A question to the maker: a yes or no, then figures; ``about`` is the method, if one."""
+    """A question to the maker: a yes or no unless it is open, then figures.
+
+    ``about`` is the method, if one.
+    """
 
     text: str
     figures: tuple[str, ...] = ()
     about: JoiningMethod | None = None
+    is_open: bool = False  # no yes or no answers it
 
 
 @dataclass(frozen=True, slots=True)

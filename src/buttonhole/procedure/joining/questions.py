@@ -1,4 +1,4 @@
-"""The questions that only the vehicle maker can answer, each a yes or no and then figures."""
+"""The questions only the vehicle maker can answer: a yes or no, or open ones, then figures."""
 
 from buttonhole.procedure.joining.decision import (
     Decision,
@@ -54,6 +54,7 @@ def _sheets(decision: Decision) -> list[Question]:
                 Question(
                     f"Which steel is sheet {place} (measured {sheet.thickness * 1e3:g} mm)?",
                     ("designation", "tensile strength", "coating", "hot-stamped, yes or no"),
+                    is_open=True,
                 )
             )
     if decision.joint.circumstances.earlier_repair:
@@ -62,6 +63,7 @@ def _sheets(decision: Decision) -> list[Question]:
                 "An earlier repair was found. Which steels and thicknesses belong at this joint, "
                 "so that we can compare them with what is there?",
                 ("designation and thickness of each sheet",),
+                is_open=True,
             )
         )
     return found
@@ -79,6 +81,7 @@ def _contradictions(decision: Decision) -> list[Question]:
                 "holds at this joint?",
                 ("the text that holds",),
                 one.method,
+                is_open=True,
             )
         )
     return found
@@ -101,6 +104,7 @@ def _obstacle(one: MethodStanding) -> Question:
         f"Your text asks for: {one.method.words}. {' '.join(one.obstacles)} What is to be done?",
         ("method",),
         one.method,
+        is_open=True,
     )
 
 
@@ -122,5 +126,6 @@ def _count(decision: Decision) -> list[Question]:
             f"The factory made {count} welds. How many take their place, at which pitch, and on "
             "the old places or beside them?",
             ("number", "pitch", "place"),
+            is_open=True,
         )
     ]
