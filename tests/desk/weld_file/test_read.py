@@ -222,7 +222,7 @@ def test_ten_megabytes_of_junk_are_refused_before_they_are_read(weld: Path) -> N
     assert "10,240 KiB" in refusal(weld).message
 
 
-@pytest.mark.parametrize("raw", [b"\x7fELF\x02\x01\x01\0\0", os.urandom(64) + b"\0"])
+@pytest.mark.parametrize("raw", [b"\x7fELF\x02\x01\x01\0\0", bytes(range(255, 127, -2)) + b"\0"])
 def test_a_binary_file(weld: Path, raw: bytes) -> None:
     weld.write_bytes(raw)
     assert "not text" in refusal(weld).message
