@@ -31,10 +31,10 @@ from skfem import Basis, BilinearForm, ElementHex1, MeshHex
 from skfem import solve as library_solve
 
 from buttonhole.joint.steel import find_steel
+from buttonhole.weld.arc.metal import steel_metal
 from buttonhole.weld.arc.seam import Resolution, simulate
 from buttonhole.weld.arc.seam.constants import SeamConstants
 from buttonhole.weld.arc.seam.joint import JointKind, SeamJoint, SeamSheet
-from buttonhole.weld.arc.seam.metal import steel_metal
 from buttonhole.weld.arc.seam.reading import over_width
 from buttonhole.weld.arc.seam.set_up import ArcHeat, SeamSetUp, Torch, continuous
 from buttonhole.weld.arc.seam.simulation import Simulation

@@ -10,10 +10,10 @@ from numpy.typing import NDArray
 
 from buttonhole.joint.material import GRID, MaterialCurves
 from buttonhole.weld.arc import seam as _load  # noqa: F401  sets where kernels are kept
+from buttonhole.weld.arc.metal import ThermalMetal
 from buttonhole.weld.arc.seam.constants import SeamConstants
 from buttonhole.weld.arc.seam.joint import JointKind, SeamJoint, SeamSheet
 from buttonhole.weld.arc.seam.layout import Resolution
-from buttonhole.weld.arc.seam.metal import SeamMetal
 from buttonhole.weld.arc.seam.set_up import ArcHeat, SeamSetUp, Torch, continuous
 from buttonhole.weld.arc.seam.simulation import Simulation, simulate
 
@@ -30,7 +30,7 @@ def even_metal(
     liquidus: float = 2850.0,
     latent: float = 0.0,
     name: str = "even",
-) -> SeamMetal:
+) -> ThermalMetal:
     """Conductivity [W/m/K] and specific heat alike at all temperatures."""
     flat = np.ones(len(GRID))
     curves = MaterialCurves(
@@ -49,7 +49,7 @@ def even_metal(
         source="even",
         status="even",
     )
-    return SeamMetal(curves)
+    return ThermalMetal(curves)
 
 
 def bare(sigma: float) -> SeamConstants:

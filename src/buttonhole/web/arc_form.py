@@ -11,8 +11,8 @@ from buttonhole.desk.weld_file import arc_weld_file_from
 from buttonhole.units import BadInput
 from buttonhole.web.fields import Answers
 from buttonhole.web.stack_form import Choices, steel_choices
+from buttonhole.weld.arc.nonferrous import aluminium_alloys
 from buttonhole.weld.arc.plug.joint import TorchPath
-from buttonhole.weld.arc.seam.nonferrous import aluminium_alloys
 from buttonhole.weld.arc.set_up import Position
 from buttonhole.weld.arc.wire import BRONZE, WireMetal, wires
 

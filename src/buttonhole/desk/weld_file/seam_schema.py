@@ -20,8 +20,13 @@ from buttonhole.joint.designation import sheet_as_printed
 from buttonhole.joint.sheet import Sheet
 from buttonhole.units import BadInput
 from buttonhole.weld.arc.melting import MeltingLaw
-from buttonhole.weld.arc.seam.joint import BackingBar, JointKind, SeamJoint, SeamSheet
-from buttonhole.weld.arc.seam.nonferrous import aluminium_sheet
+from buttonhole.weld.arc.seam.joint import (
+    BackingBar,
+    JointKind,
+    SeamJoint,
+    SeamSheet,
+    aluminium_sheet,
+)
 from buttonhole.weld.arc.seam.set_up import Run, skip, stitches
 from buttonhole.weld.arc.set_up import ArcSetUp, Polarity, Position
 

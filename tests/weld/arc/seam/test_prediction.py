@@ -12,6 +12,7 @@ from buttonhole.joint.sheet import Sheet
 from buttonhole.joint.steel import find_steel
 from buttonhole.units import BadInput
 from buttonhole.weld.arc.gas import find_gas
+from buttonhole.weld.arc.nonferrous import braze_filler
 from buttonhole.weld.arc.seam import (
     PREVIEW,
     ArcHeat,
@@ -30,8 +31,8 @@ from buttonhole.weld.arc.seam import (
     skip,
 )
 from buttonhole.weld.arc.seam.ensemble import even_draws
+from buttonhole.weld.arc.seam.joint import aluminium_sheet
 from buttonhole.weld.arc.seam.machine import seam_set_up, speed_of
-from buttonhole.weld.arc.seam.nonferrous import aluminium_sheet, braze_filler
 from buttonhole.weld.arc.seam.result import SeamWeld
 from buttonhole.weld.arc.seam.set_up import STEADY, path
 from buttonhole.weld.arc.set_up import ArcSetUp

@@ -6,7 +6,8 @@ from enum import StrEnum
 from buttonhole.joint.coating import ZINC
 from buttonhole.joint.sheet import Sheet
 from buttonhole.units import BadInput
-from buttonhole.weld.arc.seam.metal import SeamMetal, steel_metal
+from buttonhole.weld.arc.metal import ThermalMetal, steel_metal
+from buttonhole.weld.arc.nonferrous import aluminium, check_thickness
 
 LARGEST_GAP = 3e-3  # m; wider is no gap but another joint
 SHORTEST, LONGEST = 10e-3, 120e-3  # m
@@ -24,7 +25,7 @@ class JointKind(StrEnum):
 class SeamSheet:
     """One sheet of a seam: its metal, thickness [m] and whether it holds zinc."""
 
-    metal: SeamMetal
+    metal: ThermalMetal
     thickness: float
     zinc: bool = False
 
@@ -98,3 +99,27 @@ class SeamJoint:
         if self.kind is JointKind.LAP:
             return (self.lower, self.upper)
         return (self.lower, self.upper, self.right or self.upper)
+
+
+def aluminium_sheet(designation: str, thickness: float) -> SeamSheet:
+    """Return a sheet of a listed aluminium alloy.
+
+    Parameters
+    ----------
+    designation : str
+        By EN 573, with or without "EN AW-".
+    thickness : float
+        Of the sheet [m].
+
+    Returns
+    -------
+    SeamSheet
+        Without zinc.
+
+    Raises
+    ------
+    BadInput
+        The alloy is not listed, or the sheet is not 1 to 3 mm thick.
+    """
+    check_thickness(thickness)
+    return SeamSheet(aluminium(designation), thickness)

@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from buttonhole.units import BadInput
 from buttonhole.weld.arc.machine_map import ON_A_SEAM, OperatingPoint, operating_point
 from buttonhole.weld.arc.melting import MeltingLaw
+from buttonhole.weld.arc.nonferrous import braze_filler
 from buttonhole.weld.arc.seam.constants import SEAM, SeamConstants
 from buttonhole.weld.arc.seam.ensemble import MEMBERS
 from buttonhole.weld.arc.seam.joint import SeamJoint
 from buttonhole.weld.arc.seam.layout import DEFAULT, PREVIEW, Resolution
-from buttonhole.weld.arc.seam.nonferrous import braze_filler
 from buttonhole.weld.arc.seam.prediction import predict
 from buttonhole.weld.arc.seam.result import SeamWeld
 from buttonhole.weld.arc.seam.set_up import (

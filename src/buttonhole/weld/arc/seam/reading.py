@@ -9,9 +9,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from buttonhole.weld.arc.metal import ThermalMetal
 from buttonhole.weld.arc.seam import grid as g
 from buttonhole.weld.arc.seam.joint import JointKind
-from buttonhole.weld.arc.seam.metal import SeamMetal
 from buttonhole.weld.arc.seam.simulation import Simulation, wet_temperature
 from buttonhole.weld.arc.seam.tables import AMBIENT
 from buttonhole.weld.heat.tables import TOP
@@ -106,7 +106,7 @@ def melting(sim: Simulation, code: int) -> float:
     return 0.5 * (metal.solidus + metal.liquidus)
 
 
-def zone_level(metal: SeamMetal) -> float:
+def zone_level(metal: ThermalMetal) -> float:
     """Peak from which a metal counts as changed by the heat [degC]: Ac1, or where it softens."""
     if math.isfinite(metal.curves.ac1):
         return metal.curves.ac1

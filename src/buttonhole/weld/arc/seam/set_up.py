@@ -8,8 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from buttonhole.units import BadInput
+from buttonhole.weld.arc.metal import ThermalMetal
 from buttonhole.weld.arc.seam.joint import JointKind, SeamJoint
-from buttonhole.weld.arc.seam.metal import SeamMetal
 
 Array = NDArray[np.float64]
 
@@ -205,7 +205,7 @@ class SeamSetUp:
     torch: Torch
     runs: tuple[Run, ...]
     hand: Hand = Hand()
-    filler: SeamMetal | None = None
+    filler: ThermalMetal | None = None
 
     def __post_init__(self) -> None:
         if not self.runs:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from buttonhole.weld.arc.metal import ThermalMetal
 from buttonhole.weld.arc.seam import grid as g
 from buttonhole.weld.arc.seam.constants import SEAM, SeamConstants
 from buttonhole.weld.arc.seam.joint import SeamJoint
@@ -20,7 +21,6 @@ from buttonhole.weld.arc.seam.layout import (
     rimmed_faces,
 )
 from buttonhole.weld.arc.seam.march import march
-from buttonhole.weld.arc.seam.metal import SeamMetal
 from buttonhole.weld.arc.seam.set_up import SeamSetUp, path
 from buttonhole.weld.arc.seam.tables import AMBIENT, SeamTables, seam_tables
 
@@ -98,7 +98,9 @@ def finger_share(constants: SeamConstants, set_up: SeamSetUp) -> float:
     return min(pushed * (1.0 + tilt), 0.9)
 
 
-def wet_temperature(joint: SeamJoint, filler: SeamMetal | None, constants: SeamConstants) -> float:
+def wet_temperature(
+    joint: SeamJoint, filler: ThermalMetal | None, constants: SeamConstants
+) -> float:
     """Temperature a face must have to be wetted [degC] by its own metal, or by a filler.
 
     A front of melt goes on as long as it does not freeze. Melt of the sheet's own kind is hotter
@@ -109,7 +111,7 @@ def wet_temperature(joint: SeamJoint, filler: SeamMetal | None, constants: SeamC
     return min(sheet.metal.curves.solidus for sheet in joint.sheets) - constants.below_solidus
 
 
-def _metals(joint: SeamJoint, filler: SeamMetal | None) -> tuple[list[SeamMetal], list[int]]:
+def _metals(joint: SeamJoint, filler: ThermalMetal | None) -> tuple[list[ThermalMetal], list[int]]:
     """Different metals, and which of them the sheets and the deposit are of."""
     wanted = [sheet.metal for sheet in joint.sheets]
     wanted += [joint.lower.metal] * (3 - len(wanted)) + [filler or joint.lower.metal]

@@ -6,9 +6,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from buttonhole.weld.arc.metal import AMBIENT, given_off
+from buttonhole.weld.arc.metal import AMBIENT, ThermalMetal, given_off
 from buttonhole.weld.arc.seam.constants import SeamConstants
-from buttonhole.weld.arc.seam.metal import SeamMetal
 from buttonhole.weld.heat.tables import material_tables
 
 __all__ = ["AMBIENT", "SeamTables", "loss_flux", "seam_tables"]
@@ -26,7 +25,7 @@ class SeamTables:
     fastest: float  # m2/s, largest diffusivity
 
 
-def loss_flux(temperature: Array, metal: SeamMetal, constants: SeamConstants) -> Array:
+def loss_flux(temperature: Array, metal: ThermalMetal, constants: SeamConstants) -> Array:
     """Heat a bare face gives off at a ``temperature`` [degC]: to the air, by radiation, as vapour.
 
     Returns
@@ -44,7 +43,7 @@ def loss_flux(temperature: Array, metal: SeamMetal, constants: SeamConstants) ->
     )
 
 
-def seam_tables(metals: Sequence[SeamMetal], constants: SeamConstants) -> SeamTables:
+def seam_tables(metals: Sequence[ThermalMetal], constants: SeamConstants) -> SeamTables:
     """Tabulate metals, the conductivity of the melt raised by stirring."""
     found = material_tables([metal.curves for metal in metals])
     stirring = constants.stirring
