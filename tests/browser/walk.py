@@ -48,6 +48,18 @@ def describe_plug(page: Page) -> None:
     expect(page.get_by_role("heading", level=1)).to_have_text("What does the vehicle maker say?")
 
 
+def describe_seam(page: Page) -> None:
+    page.get_by_role("link", name="Add a joint").click()
+    page.get_by_role("link", name="Seam, MAG").click()
+    page.get_by_label("Joint", exact=True).fill("J3 lap seam")
+    for number in (1, 2):
+        page.locator(f"#thickness-{number}").fill("1")
+        page.locator(f"#metal-{number}").select_option("DC04")
+        page.locator(f"#coating-{number}").select_option("bare")
+    page.get_by_role("button", name="Save this joint").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("What does the vehicle maker say?")
+
+
 def cite_procedure(page: Page, then: str = "Which gun welds it?") -> None:
     page.get_by_role("link", name="Give the procedure").click()
     page.get_by_label("Document and page").fill("Body repair manual, section 7.2, page 14")

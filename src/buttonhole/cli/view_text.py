@@ -71,7 +71,11 @@ def _arc_lines(arc: ArcView) -> list[str]:
     for look in arc.looks:
         seen = ", ".join(f"{key.replace('_', ' ')} {one}" for key, one in look.looked.items())
         lines += ["", _("Seen by {}: {}").format(look.seen_by, seen)]
-        for one in look.answer["interfaces"]:
+        for one in look.answer.get("sheets", ()):
+            low, high = one["penetration_interval_mm"]
+            text = _("  melted {:.2f} mm deep, {} ({:.2f} to {:.2f})")
+            lines.append(text.format(one["penetration_mm"], one["name"], low, high))
+        for one in look.answer.get("interfaces", ()):
             low, high = one["fused_interval_mm"]
             text = _("  fused {:.1f} mm ({:.1f} to {:.1f}), wanted {:.1f} mm")
             lines.append(

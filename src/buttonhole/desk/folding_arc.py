@@ -84,4 +84,5 @@ ARC_STEPS: Mapping[str, Callable[[JointView, Event], JointView]] = {
     "arc_set_up_accepted": _on_arc(_accept),
     "arc_weld_predicted": _on_arc(_predict),
     "plug_looked_at": _on_arc(_look),
+    "seam_looked_at": _on_arc(_look),
 }

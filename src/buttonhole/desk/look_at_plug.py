@@ -64,16 +64,70 @@ def look_at_plug(desk: Desk, command: LookAtPlug) -> JointView:
         When somebody else changed the joint in the meantime.
     """
     joint = read_joint(desk, command.joint_id)
-    if not command.said:
+    plug = plug_of(joint)
+    seen_something(command.said)
+    return keep_look(
+        desk,
+        joint,
+        Look("plug_looked_at", command.said, command.seen),
+        look_inside_plug(plug, command.looked),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """A look that is to be kept: its kind of event, its marks as texts, and what was seen last."""
+
+    kind: str
+    said: Mapping[str, str]
+    seen: str | None
+
+
+def seen_something(said: Mapping[str, str]) -> None:
+    """
+    Refuse a look at nothing.
+
+    Raises
+    ------
+    BadInput
+        When no mark was given.
+    """
+    if not said:
         raise BadInput("looked", "is empty; give at least one mark")
-    answer: dict[str, Any] = plain_answer(look_inside_plug(plug_of(joint), command.looked))
+
+
+def keep_look(desk: Desk, joint: JointView, look: Look, inside: Mapping[str, Any]) -> JointView:
+    """
+    Keep a look at a weld with what it says of the inside.
+
+    Parameters
+    ----------
+    desk : Desk
+        Where the person works.
+    joint : JointView
+        Whose weld.
+    look : Look
+        What was seen.
+    inside : mapping
+        What it says.
+
+    Returns
+    -------
+    JointView
+        The joint.
+
+    Raises
+    ------
+    Conflict
+        When somebody else changed the joint in the meantime.
+    """
     payload = {
         "job": joint.job_id,
         "joint": joint.id,
         "weld": arc_of(joint).chosen,
-        "looked": command.said,
-        "inside": answer,
+        "looked": look.said,
+        "inside": plain_answer(dict(inside)),
     }
     about = about_joint(joint.job_id, joint.id)
-    save(desk, [desk.draft("plug_looked_at", about, payload)], about[1], command.seen)
+    save(desk, [desk.draft(look.kind, about, payload)], about[1], look.seen)
     return read_joint(desk, joint.id)

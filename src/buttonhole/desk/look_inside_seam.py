@@ -8,7 +8,8 @@ from buttonhole.desk.weld_file import SeamWeldFile
 from buttonhole.units import BadInput
 
 if TYPE_CHECKING:
-    from buttonhole.weld.arc.seam.outside import SeamInside
+    from buttonhole.weld.arc.seam.outside import SeamInside, SeamLook
+    from buttonhole.weld.arc.sighting import Sighting
 
 
 def look_inside_seam(
@@ -38,14 +39,7 @@ def look_inside_seam(
         A mark that is none, a reading that can't be, or a braze, in which nothing is fused.
     """
     from buttonhole.weld.arc import seam
-    from buttonhole.weld.arc.seam.outside import (
-        MANY,
-        USUAL_SPREAD,
-        SeamLook,
-        could_be,
-        look_inside,
-    )
-    from buttonhole.weld.arc.sighting import Sighting
+    from buttonhole.weld.arc.seam.outside import MANY, could_be, look_inside
 
     joint, set_up = described.joint, seam.seam_set_up(
         described.joint, described.set_up, described.runs
@@ -54,6 +48,34 @@ def look_inside_seam(
         raise BadInput(
             "set_up wire", "brazes, so nothing is fused inside; tear or section a coupon"
         )
+    seen = sightings(looks)
+    members = could_be(joint, set_up, count or MANY)
+    return _answer(look_inside(members, joint, seen), len(members.back_melted), seam.MODEL_VERSION)
+
+
+def sightings(
+    looks: Mapping[str, tuple[float, float | None]],
+) -> "dict[SeamLook, Sighting]":
+    """Turn marks as measured into sightings, each with how far it usually is off.
+
+    Parameters
+    ----------
+    looks : mapping of str to (float, float or None)
+        Marks as measured [m], and how far each may be off [m].
+
+    Returns
+    -------
+    dict of SeamLook to Sighting
+        In SI units.
+
+    Raises
+    ------
+    BadInput
+        A mark that is none of a seam, or a reading that can't be; the key is the mark's.
+    """
+    from buttonhole.weld.arc.seam.outside import USUAL_SPREAD, SeamLook
+    from buttonhole.weld.arc.sighting import Sighting
+
     seen = {}
     for name, (value, off) in looks.items():
         if name not in tuple(SeamLook):
@@ -64,8 +86,7 @@ def look_inside_seam(
             seen[SeamLook(name)] = Sighting(value, spread)
         except BadInput as bad:
             raise BadInput(name, bad.message) from bad
-    members = could_be(joint, set_up, count or MANY)
-    return _answer(look_inside(members, joint, seen), len(members.back_melted), seam.MODEL_VERSION)
+    return seen
 
 
 def _answer(found: "SeamInside", count: int, version: str) -> dict[str, Any]:

@@ -66,7 +66,8 @@ def _arc_set_up(payload: Payload) -> str:
 def _look(payload: Payload) -> str:
     looked = payload["looked"]
     seen = ", ".join(f"{key.replace('_', ' ')} {value}" for key, value in looked.items())
-    return f"Plug looked at: {seen}"
+    weld = "Seam" if payload["weld"]["process"] == "seam" else "Plug"
+    return f"{weld} looked at: {seen}"
 
 
 def _procedure(payload: Payload) -> str:
@@ -115,6 +116,7 @@ _WORDS: Mapping[str, Callable[[Payload], str]] = {
     "arc_set_up_proposed": lambda one: f"Set-up proposed: {_arc_set_up(one)}",
     "arc_set_up_accepted": lambda one: f"Set-up accepted: {_arc_set_up(one)}",
     "plug_looked_at": _look,
+    "seam_looked_at": _look,
     "procedure_cited": _procedure,
     "deviation_signed": _deviation,
     "circumstances_told": lambda _one: "Told what is around the joint",

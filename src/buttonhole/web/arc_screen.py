@@ -88,7 +88,7 @@ def arc_steps(view: JointView, arc: ArcView, at: str) -> tuple[Step, ...]:
         ("Method", view.procedure is not None, f"{here}/method"),
         ("Set-up", arc.set_up is not None, f"{here}/arc"),
     ]
-    if arc.kind is ArcKind.PLUG:
+    if arc.kind is not ArcKind.BRAZE:  # nothing is fused inside a brazed seam
         found.append(("Look inside", bool(arc.looks), f"{here}/arc/inside"))
     return marked_steps(found, at)
 
@@ -103,10 +103,11 @@ def arc_next(view: JointView, arc: ArcView) -> Next:
             "Look at the set-up",
             f"{here}/arc",
         )
-    if arc.kind is ArcKind.PLUG:
+    if arc.kind is not ArcKind.BRAZE:
         return Next(
             "Weld a coupon and look at its back",
-            "Enter what you see: the program says what is fused inside, and what to look at next.",
+            "Enter what you see: the program says what is fused inside, and what to look at next."
+            + ("" if arc.kind is ArcKind.PLUG else " Then section it across the seam."),
             "From the outside to the inside",
             f"{here}/arc/inside",
         )

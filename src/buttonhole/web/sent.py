@@ -18,6 +18,7 @@ _PLACES: Mapping[str, Callable[[Mapping[str, Any]], str]] = {
     "set_up_accepted": lambda said: f"/joints/{said['joint']}/coupon",
     "arc_set_up_proposed": lambda said: f"/joints/{said['joint']}/arc?proposed=",
     "plug_looked_at": lambda said: f"/joints/{said['joint']}/arc/inside",
+    "seam_looked_at": lambda said: f"/joints/{said['joint']}/arc/inside",
     "coupon_welded": lambda said: f"/joints/{said['joint']}/coupons/{said['coupon']}/tear",
     "coupon_read": lambda said: f"/joints/{said['joint']}/coupons/{said['coupon']}",
     "tip_dressed": lambda said: f"/joints/{said['joint']}/coupon",

@@ -1,7 +1,6 @@
-"""From the outside of a welded plug to its inside: what is seen, what it says, what to look at."""
+"""From the outside of a weld to its inside: what is seen, what it says, what to look at next."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from fastapi import APIRouter
@@ -9,6 +8,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from buttonhole.desk.accept_arc_set_up import arc_of
+from buttonhole.desk.arc_view import ArcKind
 from buttonhole.desk.look_at_plug import LookAtPlug, look_at_plug, plug_of
 from buttonhole.desk.look_inside import Looked, look_inside_plug
 from buttonhole.paper.figure.from_arc import BACK_LOOKS
@@ -17,23 +17,15 @@ from buttonhole.units import BadInput
 from buttonhole.web.arc_screen import drawn_arc_joint
 from buttonhole.web.faults import RESPONSES
 from buttonhole.web.fields import Answers, Form
+from buttonhole.web.look_form import LookField, kept_answers, read_marks
+from buttonhole.web.pages import seam_look
 from buttonhole.web.pictures import hidden_picture
 from buttonhole.web.render import page
 from buttonhole.web.screen import between, joint_screen
-from buttonhole.web.shop import Reading, Writing, go_on
+from buttonhole.web.shop import OurShop, Reading, Writing, go_on
 from buttonhole.web.shown import Screen
 
 router = APIRouter(prefix="/joints/{joint_id}/arc/inside", responses=RESPONSES)
-
-
-@dataclass(frozen=True, slots=True)
-class LookField:
-    """One look: its key, what it is called, how it is taken, and how far off it usually is [mm]."""
-
-    key: str
-    label: str
-    hint: str
-    usual: str
 
 
 LOOKS = (
@@ -50,9 +42,11 @@ _NAMES = {**{one.key: one.label.lower() for one in LOOKS}, HOTTEST: "how hot the
 
 
 @router.get("")
-def ask_look(request: Request, joint_id: str, form: Form, desk: Reading) -> Response:
+def ask_look(request: Request, joint_id: str, form: Form, desk: Reading, shop: OurShop) -> Response:
     """Ask what is seen; with answers in the address, say what is fused inside."""
     screen = joint_screen(desk, joint_id, "Look inside", by_arc=True)
+    if arc_of(screen.view).kind is not ArcKind.PLUG:
+        return seam_look.ask(request, screen, form, shop)
     plug_of(screen.view)
     if not any(form.typed.get(key, "").strip() for key in ANSWERS):
         return _page(request, screen, form)
@@ -63,9 +57,13 @@ def ask_look(request: Request, joint_id: str, form: Form, desk: Reading) -> Resp
 
 
 @router.post("")
-def keep_look(request: Request, joint_id: str, form: Form, desk: Writing) -> Response:
+def keep_look(
+    request: Request, joint_id: str, form: Form, desk: Writing, shop: OurShop
+) -> Response:
     """Keep the look in the record."""
     screen = joint_screen(desk, joint_id, "Look inside", by_arc=True)
+    if arc_of(screen.view).kind is not ArcKind.PLUG:
+        return seam_look.keep(request, screen, form, desk, shop)
     plug_of(screen.view)
     looked, said = read_looks(form)
     if looked is None:
@@ -84,17 +82,7 @@ ANSWERS = (*(one.key for one in LOOKS), "back_mark", HOTTEST)
 
 def read_looks(form: Answers) -> tuple[Looked | None, dict[str, str]]:
     """Read what was seen; what is wrong is marked in the form. Also the same as texts."""
-    looks: dict[str, tuple[float, float | None]] = {}
-    said: dict[str, str] = {}
-    for one in LOOKS:
-        value = form.quantity(one.key, "length", "mm")
-        off = form.quantity(f"{one.key}_off", "length", "mm")
-        if value is None:
-            continue
-        looks[one.key] = (value, off or None)
-        said[one.key] = form.quantity_text(one.key, "length", "mm") or ""
-        if off:
-            said[one.key] += f" +/- {form.quantity_text(f'{one.key}_off', 'length', 'mm')}"
+    looks, said = read_marks(form, LOOKS)
     hottest = form.quantity(HOTTEST, "temperature", "degC")
     if hottest is not None:
         looks[HOTTEST] = (hottest, None)
@@ -159,9 +147,6 @@ def _page(
     said: Mapping[str, str] | None = None,
 ) -> Response:
     seen = form.typed.get("seen") or screen.view.seen
-    kept = {
-        key: value for key, value in form.typed.items() if value and key not in ("seen", "once")
-    }
     return page(
         request,
         "arc_look.html",
@@ -176,6 +161,7 @@ def _page(
         answer=answer,
         pictures=pictures or [],
         said=said or {},
-        kept=kept,
+        kept=kept_answers(form),
+        seam=False,
         between=between,
     )

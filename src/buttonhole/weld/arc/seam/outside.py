@@ -255,6 +255,8 @@ def _worth(
     for look, usual in USUAL_SPREAD.items():
         if look in seen or (look is SeamLook.LEG and joint.kind is not JointKind.LAP):
             continue
+        if float(np.ptp(marks[look])) == 0.0:  # the same on all: aluminium has no zinc to burn off
+            continue
         spread = math.hypot(usual, getattr(allowed, look.value))
         doubt = expected_spread(depth, marks[look], spread, weights)
         left.append(SeamWorth(look, math.hypot(doubt, allowed.penetration)))
