@@ -37,7 +37,10 @@ def test_what_is_typed_is_never_markup(client: TestClient) -> None:
         checked.feed(text)
         assert checked.wrong == [], path
         assert "<script>alert" not in text
-        assert "49" not in re.sub(r"[0-9a-f-]{30,}|\d+\.\d+|\d\d:\d\d", "", text.split("</head>")[1])[:2000]
+        body = text.split("</head>")[1]
+        # ids, figures and times of day may hold the digits without having worked them out
+        plain = re.sub(r"[0-9a-f-]{30,}|\d+\.\d+|\d\d:\d\d", "", body)[:2000]
+        assert "49" not in plain
 
 
 def test_no_page_uses_an_id_twice(client: TestClient) -> None:
