@@ -5,8 +5,8 @@ import pytest
 
 from buttonhole.learning.evidence import Evidence, Kind, LearningCoupon
 from buttonhole.learning.model import Model
-from buttonhole.learning.next_coupon import candidates, choose, thinned
-from buttonhole.learning.posterior import learn, outlook
+from buttonhole.learning.next_coupon import SPLASHES, Candidate, candidates, choose, thinned
+from buttonhole.learning.posterior import learn, outlook, splash_chance
 from buttonhole.units import BadInput
 from tests.learning.made import SPOT, ZERO, joint, model
 
@@ -23,7 +23,7 @@ def test_after_small_welds_the_next_coupon_gets_more_heat() -> None:
     chosen = choose(found, "thin", tried)
     assert chosen.robust
     heat = 2.0 * chosen.candidate.point[0] + chosen.candidate.point[1]
-    assert heat > 0.1
+    assert heat >= 0.1 - 1e-9  # more of it is likely to splash
     assert chosen.best_now > outlook(found, found.model.setting("thin", ZERO)).chance.value
     assert "current +" in chosen.words or "time +" in chosen.words
 
@@ -70,3 +70,31 @@ def test_fewer_draws_say_the_same() -> None:
         outlook(found, setting).chance.value, abs=0.02
     )
     assert np.isclose(few.draws.weight.sum(), 1.0)
+
+
+def test_a_coupon_that_is_likely_to_splash_is_not_proposed() -> None:
+    """The more heat, the more it splashes: with nothing known but splashes, less is tried."""
+    own = joint("thin")
+    hot = (0.25, 0.25, -0.1, 0.0, 0.0)
+    threw = (Evidence(Kind.EXPULSION),)
+    found = learn(
+        model("thin"),
+        [LearningCoupon(str(i), "thin", hot, threw, own.current * 1.28) for i in range(3)],
+        seed=1,
+    )
+    tried = candidates("spot", own, hot)
+    chosen = choose(found, "thin", tried)
+    calmest = min(splash_chance(found, found.model.setting("thin", one.point)) for one in tried)
+    assert chosen.splash <= max(SPLASHES, 1.2 * calmest)
+    now = splash_chance(found, found.model.setting("thin", hot, own.current * 1.28))
+    assert now > SPLASHES > chosen.splash or chosen.splash < now / 2.0
+
+
+def test_where_everything_splashes_the_calmest_is_proposed_with_a_word() -> None:
+    own = joint("thin")
+    found = learn(model("thin"), [], seed=1)
+    hot = [Candidate((0.34, 0.3, -step, 0.0, 0.0), own.current * 1.4) for step in (0.1, 0.3)]
+    chosen = choose(found, "thin", hot)
+    assert chosen.splash > SPLASHES
+    assert chosen.candidate == hot[0]
+    assert not chosen.robust or "likely to splash" in chosen.words

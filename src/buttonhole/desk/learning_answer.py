@@ -135,6 +135,7 @@ def plan_answer(
         "words": found.words,
         "next": _setting(found.candidate, case.process),
         "expected_cut": found.cut,
+        "splash": found.splash,
         "best": _setting(found.best, case.process),
         "best_good": _interval(found.best_outlook.chance),
         "hope": found.hope,

@@ -6,16 +6,19 @@ is asked again then.
 The methods are numerical, no source.
 """
 
+import math
 from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
 
 from buttonhole.learning.evidence import Evidence, Kind, LearningCoupon
-from buttonhole.learning.model import CouponLikelihood, Figures, Setting
+from buttonhole.learning.model import CHISEL_WORTH, CouponLikelihood, Figures, Setting
 from buttonhole.learning.posterior import Posterior
 
 Array = NDArray[np.float64]
+
+BOUNDED = (Kind.MEASURED, Kind.NO_BUTTON, Kind.AT_LEAST, Kind.CHISEL_PASSED)
 
 
 def with_evidence(
@@ -83,8 +86,10 @@ def rank_of(
     Returns
     -------
     tuple of float
-        For each measured or missing button the chance [-] that it would have come out smaller or as
-        small; of others nothing.
+        For each measured button the chance [-] that it would have come out smaller or as small.
+        What only bounds a size speaks on its own side: a missing button never lies over the
+        middle, a reached diameter or a chisel that did not open the weld never below. Of others
+        nothing.
     """
     share_of = posterior.draws.weight if weight is None else weight
     setting = posterior.model.setting(coupon.joint, coupon.point, coupon.current)
@@ -93,20 +98,34 @@ def rank_of(
     for one in coupon.evidence:
         share = _below(posterior, found, setting, one)
         if share is not None:
-            ranks.append(float(np.clip(share_of @ share, 0.0, 1.0)))
+            ranks.append(_on_its_side(float(np.clip(share_of @ share, 0.0, 1.0)), one.kind))
     return tuple(ranks)
+
+
+def _on_its_side(rank: float, kind: Kind) -> float:
+    """The rank of a bound: as far out as what it rules out was sure, else in the middle [-].
+
+    A chisel says less than a torn coupon, as when the machine is learned.
+    """
+    if kind is Kind.NO_BUTTON:
+        return min(rank, 0.5)
+    if kind is Kind.AT_LEAST:
+        return max(rank, 0.5)
+    if kind is Kind.CHISEL_PASSED:
+        return max(1.0 - math.pow(1.0 - rank, CHISEL_WORTH), 0.5)
+    return rank
 
 
 def _below(posterior: Posterior, found: Figures, setting: Setting, one: Evidence) -> Array | None:
     from scipy.special import ndtr  # slow to load
 
-    if one.kind not in (Kind.MEASURED, Kind.NO_BUTTON):
+    if one.kind not in BOUNDED:
         return None
     face = one.interface
     model = posterior.model
     error = float(setting.joint.surrogate.error[face])
     least = model.beliefs.least_button
-    at = one.value if one.kind is Kind.MEASURED else least
+    at = least if one.kind is Kind.NO_BUTTON else one.value
     wide = np.sqrt(model.scatter(posterior.draws.z) ** 2 + error**2 + one.uncertainty**2)
     melts, size = found.melts[:, face], found.size[:, face]
     share: Array = 1.0 - melts * (1.0 - ndtr((at - size) / wide))

@@ -17,7 +17,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from buttonhole.learning.model import LearnedJoint, Setting
-from buttonhole.learning.posterior import GOOD_SHARE, Outlook, Posterior, good_shares, outlook
+from buttonhole.learning.posterior import (
+    GOOD_SHARE,
+    Outlook,
+    Posterior,
+    good_shares,
+    outlook,
+    splash_chance,
+)
 from buttonhole.learning.sampling import Draws
 from buttonhole.units import BadInput
 
@@ -27,6 +34,7 @@ PARTICLES, OUTCOMES = 400, 24
 WANTED = 0.95  # -, chance of a good weld at a setting that may be released
 ALIKE = 0.01  # -, chances that differ by less are alike
 HOPE = 0.20  # -, least chance that the machine has such a setting at all
+SPLASHES = 0.10  # -, chance of splash over which a coupon is not proposed; our own
 
 # Steps of what is set, in the logarithm; the first three inputs of a surrogate are what is set.
 STEPS = {
@@ -55,7 +63,8 @@ class Candidate:
 class NextCoupon:
     """What to weld next. ``cut`` [-]: by how much its coupon is expected to lower the chance of a
     bad weld; ``best_now`` [-]: chance of a good weld at the best setting as it is known; ``hope``
-    [-]: chance that the machine has a setting that is good enough.
+    [-]: chance that the machine has a setting that is good enough; ``splash`` [-]: that the coupon
+    splashes.
     """
 
     candidate: Candidate
@@ -66,6 +75,7 @@ class NextCoupon:
     hope: float  # -
     robust: bool
     words: str
+    splash: float = 0.0  # -
 
 
 def candidates(
@@ -150,7 +160,8 @@ def choose(posterior: Posterior, joint: str, tried: Sequence[Candidate]) -> Next
     Returns
     -------
     NextCoupon
-        With words; ``robust`` is False where no setting can be hoped to do.
+        With words; ``robust`` is False where no setting can be hoped to do. A setting that is
+        likely to splash is not proposed unless all are; then the calmest is, with a word.
 
     Raises
     ------
@@ -166,8 +177,10 @@ def choose(posterior: Posterior, joint: str, tried: Sequence[Candidate]) -> Next
     now = good.mean(axis=1)
     best = _first_alike(now)
     hope = float((good.max(axis=0) >= GOOD_SHARE).mean())
+    splash = np.array([splash_chance(few, one, basis) for one in settings])
+    kept = np.flatnonzero(splash <= max(SPLASHES, float(splash.min())))
     # settings that no guess calls good teach little of the good ones
-    asked = np.argsort(-now)[: max(8, len(tried) // 3)]
+    asked = kept[np.argsort(-now[kept])][: max(8, len(tried) // 3)]
     worth = np.array([_worth(few, settings[i], good, basis) for i in asked]) - now[best]
     asked_worth = np.full(len(tried), -1.0)
     asked_worth[asked] = worth
@@ -176,10 +189,20 @@ def choose(posterior: Posterior, joint: str, tried: Sequence[Candidate]) -> Next
     seen = outlook(posterior, settings[best])
     kind = model.beliefs.kind
     words = _words(kind, tried, pick, best, float(now[best]), float(worth.max()), hope, robust)
+    words += _splash_words(float(splash[pick]), robust)
     return NextCoupon(
         tried[pick], max(float(worth.max()), 0.0), tried[best], float(now[best]), seen, hope,
-        robust, words,
+        robust, words, float(splash[pick]),
     )  # fmt: skip
+
+
+def _splash_words(chance: float, robust: bool) -> str:
+    if not robust or chance <= SPLASHES:
+        return ""
+    return (
+        f" Every setting near this one is likely to splash ({100.0 * chance:.0f} % at the "
+        "calmest): close the gap and check force and tips before you weld it."
+    )
 
 
 def _first_alike(values: Array) -> int:

@@ -195,6 +195,29 @@ def good_shares(posterior: Posterior, setting: Setting, basis: Array | None = No
     return found
 
 
+def splash_chance(posterior: Posterior, setting: Setting, basis: Array | None = None) -> float:
+    """Chance that a weld of a setting is spoiled: it splashes, or a plug falls through.
+
+    Parameters
+    ----------
+    posterior : Posterior
+        What is believed.
+    setting : Setting
+        Of its model.
+    basis : Array, optional
+        Of its draws [-].
+
+    Returns
+    -------
+    float
+        [-].
+    """
+    from scipy.special import ndtr
+
+    found = posterior.model.figures(posterior.draws.z, setting, basis)
+    return float(posterior.draws.weight @ ndtr(found.spoil + posterior.splash))
+
+
 def _large_and_kept(
     posterior: Posterior, setting: Setting, basis: Array | None
 ) -> tuple[Array, Array]:
