@@ -12,6 +12,7 @@ from buttonhole.learning.beliefs import PLUG
 from buttonhole.learning.diagnosis import Failure, diagnose
 from buttonhole.learning.evidence import Evidence, Kind, LearningCoupon, back_evidence
 from buttonhole.learning.faults import signs
+from buttonhole.learning.foresight import surprise_of
 from buttonhole.learning.model import LearnedJoint, Model
 from buttonhole.learning.plug_surrogate import plug_point, plug_surrogate
 from buttonhole.learning.posterior import Posterior, learn, outlook
@@ -102,3 +103,11 @@ def test_points_and_what_never_fuses() -> None:
     )
     with pytest.raises(BadInput, match="fuses"):
         plug_surrogate(joint, cold, 20, resolution=COARSE)
+
+
+def test_a_back_that_nobody_expected_surprises() -> None:
+    before = good_machine()
+    size = Evidence(Kind.MEASURED, 0, 5.45e-3, uncertainty=2e-4)
+    usual = surprise_of(before, coupon("a", back_evidence("clear"), size))
+    cold = surprise_of(before, coupon("a", back_evidence("none"), size))
+    assert cold < 0.01 < 0.3 < usual

@@ -22,7 +22,7 @@ from buttonhole.coupon.statistics import (
 from buttonhole.coupon.verdict import Outcome
 from buttonhole.learning.case import Case, JudgedCoupon
 from buttonhole.learning.evidence import Evidence, Kind, LearningCoupon
-from buttonhole.learning.foresight import ranks_in_order, with_evidence
+from buttonhole.learning.foresight import surprises_in_order, with_evidence
 from buttonhole.learning.model import Model
 from buttonhole.learning.posterior import GOOD_SHARE, Outlook, Posterior, learn, outlook
 from buttonhole.weld.estimate import Estimate
@@ -32,7 +32,7 @@ Array = NDArray[np.float64]
 PREVAILS = (
     "The vehicle maker's procedure, local rules and licensed practice go before this decision."
 )
-FAR_OUT, OUT = 0.99, 0.90  # -, bands of what was expected of a coupon
+FAR_OUT, OUT = 0.01, 0.10  # -, chance of a coupon so far from what was expected of it
 DOUBTED = 4.0  # -, on how far sizes may be off when asking what the physics carried
 WELL_KNOWN = 10  # measured coupons on a machine, from which its scatter counts as known
 WIDE_SCATTER = (
@@ -194,11 +194,9 @@ def _differences(series: Sequence[JudgedCoupon]) -> list[str]:
 def _conflict(before: Posterior, coupons: Sequence[LearningCoupon]) -> tuple[bool, list[str]]:
     """Whether the coupons are such as was expected of each after those before it."""
     torn = [one for one in coupons if not one.splashed and one.evidence]
-    far, out = [], []
-    for one, ranks in zip(torn, ranks_in_order(before, torn), strict=True):
-        aside = [2.0 * abs(rank - 0.5) for rank in ranks]
-        far += [one.key for each in aside if each > FAR_OUT]
-        out += [one.key for each in aside if each > OUT]
+    odds = dict(zip((one.key for one in torn), surprises_in_order(before, torn), strict=True))
+    far = [key for key, chance in odds.items() if chance < FAR_OUT]
+    out = [key for key, chance in odds.items() if chance < OUT]
     if not far and len(out) < 2:
         return True, []
     names = ", ".join(dict.fromkeys([*far, *out]))

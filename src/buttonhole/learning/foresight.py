@@ -47,8 +47,8 @@ def with_evidence(
     return found / total if total > 0.0 else before
 
 
-def ranks_in_order(before: Posterior, coupons: Sequence[LearningCoupon]) -> list[tuple[float, ...]]:
-    """Rank of each coupon among what was expected of it after those before it.
+def surprises_in_order(before: Posterior, coupons: Sequence[LearningCoupon]) -> list[float]:
+    """How likely each coupon is so far from what was expected of it after those before it.
 
     Parameters
     ----------
@@ -59,14 +59,54 @@ def ranks_in_order(before: Posterior, coupons: Sequence[LearningCoupon]) -> list
 
     Returns
     -------
-    list of tuple of float
-        As ``rank_of``, one for each coupon [-].
+    list of float
+        As ``surprise_of``, one for each coupon [-].
     """
     weight, found = before.draws.weight, []
     for one in coupons:
-        found.append(rank_of(before, one, weight))
+        found.append(surprise_of(before, one, weight))
         weight = with_evidence(before, one, weight)
     return found
+
+
+def surprise_of(posterior: Posterior, coupon: LearningCoupon, weight: Array | None = None) -> float:
+    """Chance of a coupon so far from what was expected, or further, to either side.
+
+    Parameters
+    ----------
+    posterior : Posterior
+        What is believed.
+    coupon : LearningCoupon
+        What it showed; not among what was learned from.
+    weight : Array, optional
+        Of the draws (n,) [-]; else their own.
+
+    Returns
+    -------
+    float
+        Chance [-]. A bound is as odd as the nearest of what it allows. Of several pieces of
+        evidence it is that of the oddest, times how many there are (at most 1): two readings of
+        one coupon are not two coupons. 1 where nothing is there to be compared.
+    """
+    share = posterior.draws.weight if weight is None else weight
+    tails = [min(rank, 1.0 - rank) for rank in rank_of(posterior, coupon, share)]
+    tails += [_back_tail(posterior, coupon, one, share) for one in coupon.evidence
+              if one.kind is Kind.BACK_MARK]  # fmt: skip
+    return min(1.0, 2.0 * len(tails) * min(tails)) if tails else 1.0
+
+
+def _back_tail(posterior: Posterior, coupon: LearningCoupon, one: Evidence, weight: Array) -> float:
+    """Chance that the back comes out as hot as its mark says, or further off [-]."""
+    from scipy.special import ndtr
+
+    model = posterior.model
+    setting = model.setting(coupon.joint, coupon.point, coupon.current)
+    found = model.figures(posterior.draws.z, setting)
+    back = found.others[:, setting.joint.surrogate.others.index("back")]
+    width = max(one.uncertainty, 1.0)
+    colder = float(weight @ ndtr((one.upper - back) / width))
+    hotter = float(weight @ ndtr((back - one.value) / width))
+    return min(colder, hotter)
 
 
 def rank_of(
