@@ -1,6 +1,6 @@
 """What is welded by a seam: two sheets in a lap, or two edges over a backing strip."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from buttonhole.joint.coating import ZINC
@@ -10,6 +10,7 @@ from buttonhole.weld.arc.metal import ThermalMetal, steel_metal
 from buttonhole.weld.arc.nonferrous import aluminium, check_thickness
 
 LARGEST_GAP = 3e-3  # m; wider is no gap but another joint
+CLOSED = 0.05e-3  # m; the thinnest feeler gauge of a usual set, a smaller opening is none
 SHORTEST, LONGEST = 10e-3, 120e-3  # m
 THINNEST, THICKEST = 0.4e-3, 6e-3  # m; the arc model was made for body sheet
 
@@ -92,6 +93,17 @@ class SeamJoint:
             raise BadInput("gap", "a backed butt has a root_gap between its edges, no gap")
         if self.kind is JointKind.LAP and self.root_opening > 0.0:
             raise BadInput("root_gap", "a lap has a gap between its sheets, no root_gap")
+
+    def fitted(self) -> "SeamJoint":
+        """Return the joint with an opening that no feeler gauge finds taken as closed.
+
+        A cell as thin as such an opening would only make the steps of time short.
+        """
+        return replace(
+            self,
+            gap=self.gap if self.gap >= CLOSED else 0.0,
+            root_opening=self.root_opening if self.root_opening >= CLOSED else 0.0,
+        )
 
     @property
     def sheets(self) -> tuple[SeamSheet, ...]:

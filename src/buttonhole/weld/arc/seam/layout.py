@@ -112,7 +112,8 @@ def outwards(fine: float, cell: float, end: float) -> Array:
 
     ``cell`` [m] is the size of the small ones.
     """
-    fine = min(fine, end)
+    if end - fine < 0.4 * cell:  # nor a sliver behind the small ones
+        fine = end
     count = max(1, round(fine / cell))
     faces = list(np.linspace(0.0, fine, count + 1))
     size = fine / count

@@ -189,6 +189,7 @@ def simulate(
     SeamFailed
         When the state was not finite.
     """
+    joint = joint.fitted()
     metals, of_part = _metals(joint, set_up.filler)
     tables = seam_tables(metals, constants)
     section = set_up.heat.deposition_rate / min(run.speed for run in set_up.runs)
