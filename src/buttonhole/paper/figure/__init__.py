@@ -14,6 +14,8 @@ from buttonhole.paper.figure.arc_section import (
     arc_section,
     at_one_scale,
 )
+from buttonhole.paper.figure.arc_torn import ARC_SCENES, arc_torn
+from buttonhole.paper.figure.back_look import BACK_MARKS, back_look, back_words
 from buttonhole.paper.figure.band import DrawnBand, band
 from buttonhole.paper.figure.cycle import DrawnCourse, DrawnCycle, cycle
 from buttonhole.paper.figure.growth import DrawnGrowth, growth
@@ -22,17 +24,23 @@ from buttonhole.paper.figure.how_to import HOW_TO, how_to
 from buttonhole.paper.figure.icon import ICONS, advice, icon
 from buttonhole.paper.figure.lobe import DrawnBoundary, DrawnForce, DrawnLobe, lobe
 from buttonhole.paper.figure.margin import DrawnMargin, margin
+from buttonhole.paper.figure.parted import Said
 from buttonhole.paper.figure.section import DrawnNugget, DrawnSection, SheetLevels, section
 from buttonhole.paper.figure.stack import DrawnCap, DrawnLimit, DrawnSheet, DrawnStack, stack
 from buttonhole.paper.figure.style import Style
 from buttonhole.paper.figure.svg import words_of
 from buttonhole.paper.figure.torn import FRACTURE_MODES, torn
+from buttonhole.paper.figure.twist_angle import twist_angle
+from buttonhole.paper.figure.weld_fault import WELD_FAULTS, weld_fault
 from buttonhole.paper.figure.window import DrawnCurve, DrawnScatter, DrawnWindow, window
 
 __all__ = [
+    "ARC_SCENES",
+    "BACK_MARKS",
     "FRACTURE_MODES",
     "HOW_TO",
     "ICONS",
+    "WELD_FAULTS",
     "DrawnArcJoint",
     "DrawnArcSection",
     "DrawnBack",
@@ -57,13 +65,17 @@ __all__ = [
     "DrawnSpan",
     "DrawnStack",
     "DrawnWindow",
+    "Said",
     "SheetLevels",
     "Style",
     "advice",
     "arc_back",
     "arc_joint",
     "arc_section",
+    "arc_torn",
     "at_one_scale",
+    "back_look",
+    "back_words",
     "band",
     "cycle",
     "growth",
@@ -75,6 +87,8 @@ __all__ = [
     "section",
     "stack",
     "torn",
+    "twist_angle",
+    "weld_fault",
     "window",
     "words_of",
 ]

@@ -1,4 +1,4 @@
-"""How a coupon is torn: peel, chisel, torsion, and the cut for a macro section."""
+"""How a coupon is torn: peel, chisel, torsion, bend, and the cut for a macro section."""
 
 from collections.abc import Callable
 
@@ -23,6 +23,11 @@ _STEPS: dict[str, tuple[str, str, str]] = {
         "Torsion test",
         "Clamp the lower sheet flat in the vice.",
         "Turn the upper sheet slowly round the weld; note the angle at which it lets go.",
+    ),
+    "bend": (
+        "Bend test",
+        "Cut a strip across the seam, 20 to 30 mm wide. Clamp it beside the weld, root outside.",
+        "Bend it slowly over, as far as it goes; look along the root and the toes for an opening.",
     ),
     "macro": (
         "Macro section",
@@ -157,6 +162,21 @@ def _torsion(board: Drawing) -> None:
     _number(board, (398, 60), "2")
 
 
+def _bend(board: Drawing) -> None:
+    _vice(board, 170, 148, 14)
+    strip = "M163,236 L177,236 L177,150 Q178,118 200,98 L282,40 L273,28 L190,86 Q163,108 163,150 Z"
+    board.path(strip, fill=_STEEL, stroke=1.8, part="sheet")
+    weld = board.hatch("dense", ground="#8a6a50", ink=INK)
+    bead = "M163,142 Q166,108 190,86 L200,98 Q180,114 177,142 Z"
+    board.path(bead, fill=weld, stroke=2.0, part="weld")
+    board.line((152, 126), (166, 122), width=3.0, part="root")
+    _arrow(board, "M306,40 Q330,84 310,128", (300, 142), (312, 124))
+    board.circle((128, 108), 26, stroke=2.6, part="loupe")
+    board.line((110, 127), (84, 152), width=6.0, part="loupe")
+    _number(board, (60, 190), "1")
+    _number(board, (352, 84), "2")
+
+
 def _macro(board: Drawing) -> None:
     _sheet(board, [(40, 120), (380, 120), (380, 142), (40, 142)])
     _sheet(board, [(40, 142), (380, 142), (380, 164), (40, 164)])
@@ -182,5 +202,6 @@ _PICTURES: dict[str, Callable[[Drawing], None]] = {
     "peel": _peel,
     "chisel": _chisel,
     "torsion": _torsion,
+    "bend": _bend,
     "macro": _macro,
 }

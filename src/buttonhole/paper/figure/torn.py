@@ -4,10 +4,10 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from buttonhole.paper.figure.broken_face import FUSED, METAL, PLATE, callipers, rough
 from buttonhole.paper.figure.style import Style
 from buttonhole.paper.figure.svg import INK, PAPER, Drawing, Point, course, wrapped
 
-_PLATE, _METAL, _FUSED = "#efece4", "#cfc8b8", "#b9b1a0"
 _ACROSS, _DOWN = 66.0, 57.0  # half axes of the drawn weld: a little oval, as welds are
 _FACE: Point = (150.0, 130.0)  # middle of the view from above
 _SIDE: Point = (450.0, 130.0)  # middle of the view from the side
@@ -105,11 +105,11 @@ def torn(mode: str, *, style: Style | None = None, notes: bool = True) -> str:
     height = 262 + (1.35 * len(lines) + 0.2) * size
     desc = f"{say(what.sign)} {say(what.measure)}"
     board = Drawing(f"torn-picture {mode}", width, height, say(what.name), desc)
-    board.box((30, 20), 240, 220, fill=_PLATE, round_by=6, part="plate")
+    board.box((30, 20), 240, 220, fill=PLATE, round_by=6, part="plate")
     with board.moved(*_FACE):
         _FROM_ABOVE[mode](board, style)
         if what.measured:
-            _callipers(board, size)
+            callipers(board, (_ACROSS, _DOWN), style, ("d max", "d min"))
     with board.moved(*_SIDE):
         _FROM_SIDE[mode](board)
     for order, (line, bold) in enumerate(lines):
@@ -118,42 +118,31 @@ def torn(mode: str, *, style: Style | None = None, notes: bool = True) -> str:
     return board.finish()
 
 
-def _rough(across: float, down: float, start: float = 0.0, end: float = 2 * math.pi) -> list[Point]:
-    """Corners of a torn edge: an ellipse with a fixed unevenness."""
-    count = 72
-    points = []
-    for step in range(count + 1):
-        turn = start + (end - start) * step / count
-        uneven = 1.0 + 0.030 * math.sin(7 * turn) + 0.022 * math.sin(13 * turn + 1.0)
-        points.append((across * uneven * math.cos(turn), down * uneven * math.sin(turn)))
-    return points
-
-
 def _dent(board: Drawing) -> None:
     board.circle((0, 0), (88, 84), stroke=1.2, dash="6 4", part="dent")
 
 
 def _above_full(board: Drawing, style: Style) -> None:
     _dent(board)
-    fill = board.hatch("dense", ground=_METAL, ink="#5c5546")
-    board.path(course(_rough(_ACROSS, _DOWN), closed=True), fill=fill, stroke=2.6, part="button")
-    board.path(course(_rough(_ACROSS * 0.80, _DOWN * 0.80), closed=True), fill=_METAL, stroke=1.4)
+    fill = board.hatch("dense", ground=METAL, ink="#5c5546")
+    board.path(course(rough(_ACROSS, _DOWN), closed=True), fill=fill, stroke=2.6, part="button")
+    board.path(course(rough(_ACROSS * 0.80, _DOWN * 0.80), closed=True), fill=METAL, stroke=1.4)
 
 
 def _above_partial(board: Drawing, style: Style) -> None:
     _dent(board)
     fused = board.hatch("dots", ground=PAPER, ink="#5c5546")
-    board.path(course(_rough(_ACROSS, _DOWN), closed=True), fill=fused, stroke=1.8, part="fused")
-    half = [*_rough(_ACROSS, _DOWN, 0.65 * math.pi, 1.75 * math.pi)]
-    fill = board.hatch("dense", ground=_METAL, ink="#5c5546")
+    board.path(course(rough(_ACROSS, _DOWN), closed=True), fill=fused, stroke=1.8, part="fused")
+    half = [*rough(_ACROSS, _DOWN, 0.65 * math.pi, 1.75 * math.pi)]
+    fill = board.hatch("dense", ground=METAL, ink="#5c5546")
     board.path(course(half, closed=True), fill=fill, stroke=2.6, part="button")
 
 
 def _above_interfacial(board: Drawing, style: Style) -> None:
     _dent(board)
     board.circle((0, 0), (_ACROSS + 15, _DOWN + 15), fill=PAPER, stroke=1.4, part="corona")
-    fused = board.hatch("dots", ground=_FUSED, ink="#3c362b")
-    board.path(course(_rough(_ACROSS, _DOWN), closed=True), fill=fused, stroke=2.2, part="fused")
+    fused = board.hatch("dots", ground=FUSED, ink="#3c362b")
+    board.path(course(rough(_ACROSS, _DOWN), closed=True), fill=fused, stroke=2.2, part="fused")
     words, size = style.say("corona"), style.lettering
     board.line((58, 52), (84, 82), width=1.2, part="lead")
     board.text((118, 82 + size), words, size, anchor="end", halo=True, part="name")
@@ -161,9 +150,9 @@ def _above_interfacial(board: Drawing, style: Style) -> None:
 
 def _above_partial_thickness(board: Drawing, style: Style) -> None:
     _dent(board)
-    fill = board.hatch("rising", ground=_METAL, ink="#5c5546")
-    board.path(course(_rough(_ACROSS, _DOWN), closed=True), fill=fill, stroke=2.4, part="fused")
-    inner = course(_rough(_ACROSS * 0.62, _DOWN * 0.62), closed=True)
+    fill = board.hatch("rising", ground=METAL, ink="#5c5546")
+    board.path(course(rough(_ACROSS, _DOWN), closed=True), fill=fill, stroke=2.4, part="fused")
+    inner = course(rough(_ACROSS * 0.62, _DOWN * 0.62), closed=True)
     board.path(inner, fill=PAPER, stroke=1.6, dash="5 3", part="shelf")
 
 
@@ -187,28 +176,14 @@ def _above_expelled(board: Drawing, style: Style) -> None:
         end = (outer * math.cos(turn), outer * math.sin(turn))
         board.line(start, end, width=4.0, part="splash")
         board.circle(end, 4.0, fill=INK, ink=None, part="splash")
-    fused = board.hatch("dots", ground=_FUSED, ink="#3c362b")
-    board.path(course(_rough(_ACROSS, _DOWN), closed=True), fill=fused, stroke=2.0, part="fused")
-    hole = [(x + 8, y - 6) for x, y in _rough(34, 24)]
+    fused = board.hatch("dots", ground=FUSED, ink="#3c362b")
+    board.path(course(rough(_ACROSS, _DOWN), closed=True), fill=fused, stroke=2.0, part="fused")
+    hole = [(x + 8, y - 6) for x, y in rough(34, 24)]
     board.path(course(hole, closed=True), fill=INK, stroke=2.0, part="hole")
 
 
-def _callipers(board: Drawing, size: float) -> None:
-    """Two diameters at 90 degrees, from torn edge to torn edge."""
-    for label, half, turned in (("d max", _ACROSS, 0.0), ("d min", _DOWN, 90.0)):
-        with board.moved(0, 0, turned):
-            board.line((-half, 0), (half, 0), width=5.0, ink=PAPER)
-            board.line((-half, 0), (half, 0), width=2.0, part="calliper")
-            for sign in (-1.0, 1.0):
-                board.line((sign * half, -16), (sign * half, 16), width=3.2, part="calliper")
-                head = [(sign * (half - 10), -5), (sign * half, 0), (sign * (half - 10), 5)]
-                board.path(course(head), stroke=2.0, part="calliper")
-        place = (-36.0, -8.0) if turned == 0.0 else (6.0, 38.0)
-        board.text(place, label, size * 0.9, anchor="start", bold=True, halo=True, part="name")
-
-
 def _sheet(board: Drawing, level: float, left: float, right: float, *, tall: float = 26) -> None:
-    fill = board.hatch("rising", ground=_PLATE, ink="#9c9484")
+    fill = board.hatch("rising", ground=PLATE, ink="#9c9484")
     board.box((left, level), right - left, tall, fill=fill, part="sheet")
 
 
@@ -216,7 +191,7 @@ def _side_full(board: Drawing) -> None:
     _sheet(board, -70, -120, -42)
     _sheet(board, -70, 42, 120)
     _sheet(board, 40, -120, 120)
-    fill = board.hatch("dense", ground=_METAL, ink="#5c5546")
+    fill = board.hatch("dense", ground=METAL, ink="#5c5546")
     stub = [(-46, 40), (-40, 20), (-43, 12), (43, 12), (39, 22), (46, 40)]
     board.path(course(stub, closed=True), fill=fill, stroke=2.2, part="button")
 
@@ -225,7 +200,7 @@ def _side_partial(board: Drawing) -> None:
     _sheet(board, -70, -120, -42)
     _sheet(board, -70, 4, 120)
     _sheet(board, 40, -120, 120)
-    fill = board.hatch("dense", ground=_METAL, ink="#5c5546")
+    fill = board.hatch("dense", ground=METAL, ink="#5c5546")
     stub = [(-46, 40), (-40, 20), (-43, 12), (0, 12), (-4, 24), (6, 40)]
     board.path(course(stub, closed=True), fill=fill, stroke=2.2, part="button")
     board.line((6, 39), (44, 39), width=5, dash="3 2", part="fused")
@@ -241,10 +216,10 @@ def _side_interfacial(board: Drawing) -> None:
 
 def _side_partial_thickness(board: Drawing) -> None:
     _sheet(board, 40, -120, 120)
-    fill = board.hatch("rising", ground=_PLATE, ink="#9c9484")
+    fill = board.hatch("rising", ground=PLATE, ink="#9c9484")
     upper = [(-120, -70), (120, -70), (120, -44), (42, -44), (28, -57), (-28, -57), (-42, -44)]
     board.path(course([*upper, (-120, -44)], closed=True), fill=fill, part="sheet")
-    stub = board.hatch("dense", ground=_METAL, ink="#5c5546")
+    stub = board.hatch("dense", ground=METAL, ink="#5c5546")
     board.path(
         course([(-44, 40), (-30, 27), (30, 27), (44, 40)], closed=True), fill=stub, part="button"
     )
