@@ -49,6 +49,7 @@ def _sheet_lines(one: dict[str, Any], *, brazed: bool) -> list[str]:
     if brazed:
         lines += figure(_("wetted"), one, "wetted_width", "mm")
         lines += figure(_("melted, should be 0"), one, "penetration", "mm", digits=2)
+        lines.append(row(_("chance it melts"), f"{100 * one['melting_probability']:.0f} %", ""))
     else:
         lines += figure(_("depth of fusion"), one, "penetration", "mm", digits=2)
         lines += figure(_("fused width"), one, "fused_width", "mm")

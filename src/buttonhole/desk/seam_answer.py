@@ -121,6 +121,7 @@ def _sheet(one: SeamSheetResult) -> dict[str, Any]:
         **figure_answer("penetration", "mm", one.penetration, 1e3),
         **figure_answer("fused_width", "mm", one.fused_width, 1e3),
         "fused_probability": one.fused_probability,
+        "melting_probability": one.melting_probability,
         **figure_answer("haz_width", "mm", one.haz_edge, 1e3),
         **figure_answer("haz_band", "mm", one.haz_band, 1e3),
         **figure_answer("wetted_width", "mm", one.wetted_width, 1e3),

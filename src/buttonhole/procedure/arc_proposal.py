@@ -49,7 +49,6 @@ STRAY = 0.10  # -, of the wire feed, for the margins; common practice, no source
 # what a bronze wire draws is known to a quarter only: a braze is begun with less.
 GOOD, GOOD_BRAZE = 0.5, 0.35
 CHECKS = 3  # of the surest are checked on fine cells at most
-MELTED = 0.05e-3  # m; a brazed sheet that melts no deeper counts as not melted, judged
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +99,7 @@ def seam_chances(weld: SeamWeld, thicknesses: Sequence[float], *, brazed: bool) 
         return Chances(weld.fusion_probability, weld.burn_through_probability)
     pairs = zip(weld.sheets, thicknesses, strict=True)
     wetted = min(_chance_over(sheet.wetted_width, wanted) for sheet, wanted in pairs)
-    melts = max(_chance_over(sheet.penetration, MELTED) for sheet in weld.sheets)
+    melts = max(sheet.melting_probability for sheet in weld.sheets)
     return Chances(wetted, weld.burn_through_probability, melts)
 
 
@@ -220,8 +219,8 @@ def propose(
         set_up=chosen,
         current=operating_point(chosen, law).current.value,
         chances=found,
-        with_less_feed=chances(joint, less),
-        with_more_feed=chances(joint, more),
+        with_less_feed=(check or chances)(joint, less),  # on the same cells as the middle one
+        with_more_feed=(check or chances)(joint, more),
         reasons=_reasons(chosen, found, len(alike), len(tried), law),
         tried=len(tried),
     )
@@ -300,12 +299,16 @@ def _reasons(
     current = operating_point(set_up, law).current.value
     brazed = set_up.wire.metal in BRONZE
     joined = "wetted wide enough" if brazed else "fused"
+    chosen_of = (
+        f"Of {tried} set-ups tried this is the surest:"
+        if alike == 1
+        else f"Of {tried} set-ups tried {alike} are about as sure, and of those this has least heat:"
+    )
     spoilt = f"{100 * found.hole:.0f} in 100 that the pool falls through"
     if brazed:
         spoilt += f", {100 * found.melts:.0f} in 100 that a sheet melts, which a braze must not"
     said = [
-        f"Of {tried} set-ups tried this is among the {alike} surest, and of those one with least "
-        f"heat: {100 * found.fused:.0f} in 100 that all is {joined}, {spoilt}.",
+        f"{chosen_of} {100 * found.fused:.0f} in 100 that all is {joined}, {spoilt}.",
         f"{current:.0f} A lies in the usable range of {set_up.wire_diameter * 1e3:g} mm wire "
         f"({low:.0f} to {high:.0f} A); {set_up.arc_voltage:.1f} V is what a short arc takes there.",
         _held(set_up),

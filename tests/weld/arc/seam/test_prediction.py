@@ -262,3 +262,15 @@ def test_a_preview_is_near_the_prediction_and_has_no_chances() -> None:
         assert a.fused_probability in (0.0, 1.0)
     assert quick.leg_lower.value == pytest.approx(full.leg_lower.value, rel=0.1)
     assert quick.leg_lower.low < quick.leg_lower.value < quick.leg_lower.high
+
+
+@pytest.mark.parametrize(("power", "low", "high"), [(0.45, 0.0, 0.05), (2.2, 0.95, 1.0)])
+def test_the_chance_that_a_brazed_sheet_melts_is_counted(
+    power: float, low: float, high: float
+) -> None:
+    # a depth of nothing is no coin toss: a cool braze does not melt, a hot one does
+    heat = ArcHeat(740.0 * power, 460.0 * power, 47e-9)
+    filler = braze_filler(find_wire("S Cu 6560"))
+    set_up = SeamSetUp(heat, Torch(45.0), continuous(20 * MM, 10 * MM), filler=filler)
+    found = predict(lap(steel(1.0)), set_up, resolution=PREVIEW, count=12)
+    assert all(low <= sheet.melting_probability <= high for sheet in found.sheets)

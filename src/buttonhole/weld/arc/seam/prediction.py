@@ -40,6 +40,7 @@ MODEL_VERSION = "seam-2"
 Array = NDArray[np.float64]
 
 FUSED = 0.1  # -, of the thickness: so much must have melted; common practice, no source
+MELTED = 0.05e-3  # m; a brazed sheet that melts no deeper counts as not melted, judged
 STEADY = 0.8  # -, of the depth in the middle: from there on the cold start is over
 T85_EXPONENT = 1.5  # -, of heat per length; 2 in a wide thin sheet, 1 in a thick one
 T85_SPREAD = 0.12  # -, standard deviation for what the model leaves out, judged, no source
@@ -164,6 +165,7 @@ def _sheet(sim: Simulation, reading: SeamReading, doubt: Members, code: int) -> 
         penetration=depth,
         fused_width=about("fused_width"),
         fused_probability=float(_fused(sim, reading, doubt, code).mean()),
+        melting_probability=float((_depths(reading, doubt, code) > MELTED).mean()),
         haz_edge=about("haz_edge", MODEL_SPREAD["haz_edge"]),
         haz_band=about("haz_band", MODEL_SPREAD["haz_edge"]),
         softened_width=haz if softens else None,
@@ -173,12 +175,17 @@ def _sheet(sim: Simulation, reading: SeamReading, doubt: Members, code: int) -> 
 
 
 def _fused(sim: Simulation, reading: SeamReading, doubt: Members, code: int) -> NDArray[np.bool_]:
-    """For each member, moved to where the fine seam is, whether a sheet is fused."""
-    value = middle(reading, reading.sheets[code].penetration)
-    drawn = doubt.penetration[:, code]
-    moved = value + drawn[1:] - drawn[0]
-    fused: NDArray[np.bool_] = moved >= FUSED * sim.joint.sheets[code].thickness
+    """For each member whether a sheet is fused."""
+    depths = _depths(reading, doubt, code)
+    fused: NDArray[np.bool_] = depths >= FUSED * sim.joint.sheets[code].thickness
     return fused
+
+
+def _depths(reading: SeamReading, doubt: Members, code: int) -> Array:
+    """Penetration of each member [m], moved to where the fine seam is."""
+    drawn = doubt.penetration[:, code]
+    moved: Array = middle(reading, reading.sheets[code].penetration) + drawn[1:] - drawn[0]
+    return moved
 
 
 def _all_fused(sim: Simulation, reading: SeamReading, doubt: Members) -> float:

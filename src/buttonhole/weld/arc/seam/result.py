@@ -20,6 +20,7 @@ class SeamSheetResult:
     penetration: Estimate  # m; of the upper sheet of a lap: from its edge inwards
     fused_width: Estimate  # m, at the face towards the other sheet
     fused_probability: float  # - that it is melted by a tenth of its thickness or more
+    melting_probability: float  # - that it melts at all, which a braze must not
     haz_edge: Estimate  # m, from the joint to where the metal came over Ac1
     haz_band: Estimate  # m, from the edge of what melted to there
     softened_width: (
