@@ -299,16 +299,15 @@ def _reasons(
     current = operating_point(set_up, law).current.value
     brazed = set_up.wire.metal in BRONZE
     joined = "wetted wide enough" if brazed else "fused"
-    chosen_of = (
-        f"Of {tried} set-ups tried this is the surest:"
-        if alike == 1
-        else f"Of {tried} set-ups tried {alike} are about as sure, and of those this has least heat:"
-    )
+    among = "this is the surest:"
+    if alike > 1:
+        among = f"{alike} are about as sure, and of those this has least heat:"
     spoilt = f"{100 * found.hole:.0f} in 100 that the pool falls through"
     if brazed:
         spoilt += f", {100 * found.melts:.0f} in 100 that a sheet melts, which a braze must not"
     said = [
-        f"{chosen_of} {100 * found.fused:.0f} in 100 that all is {joined}, {spoilt}.",
+        f"Of {tried} set-ups tried {among} {100 * found.fused:.0f} in 100 that all is {joined}, "
+        f"{spoilt}.",
         f"{current:.0f} A lies in the usable range of {set_up.wire_diameter * 1e3:g} mm wire "
         f"({low:.0f} to {high:.0f} A); {set_up.arc_voltage:.1f} V is what a short arc takes there.",
         _held(set_up),
