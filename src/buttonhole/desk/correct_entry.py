@@ -15,6 +15,9 @@ FINAL = {
     "card_printed": "the paper is out; end the release instead",
     "coupon_sheet_printed": "the paper is out",
     "letter_printed": "the paper is out",
+    "vehicle_weld_made": "take back the tick of the weld instead",
+    "vehicle_weld_undone": "tick the weld again instead",
+    "fire_watch_ended": "sign another one instead",
     CORRECTION: "do the step again instead",
     "release_ended": "release it anew instead",
 }

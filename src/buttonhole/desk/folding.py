@@ -10,6 +10,7 @@ from buttonhole.coupon.difference import Difference, ReadBack, Surroundings
 from buttonhole.coupon.reading import Reading
 from buttonhole.coupon.verdict import Verdict
 from buttonhole.desk.folding_arc import ARC_STEPS, described_by_arc
+from buttonhole.desk.folding_welding import WELDING_STEPS, welded_state
 from buttonhole.desk.gates import GATES
 from buttonhole.desk.release_end import end_releases
 from buttonhole.desk.saying import say
@@ -127,7 +128,8 @@ def _finished(
         else one
         for one in joint.releases
     )
-    return replace(joint, seen=seen, history=history, releases=releases, demo=demo)
+    joint = replace(joint, seen=seen, history=history, releases=releases, demo=demo)
+    return welded_state(joint)
 
 
 def required_spots(old_spots: int, rules: Rules) -> int | None:
@@ -475,5 +477,5 @@ _STEPS: Mapping[str, Callable[[_Job, Event], _Job]] = {
     "card_printed": _print,
     "coupon_sheet_printed": _print,
     "letter_printed": _print,
-    **{kind: _on_joint(step) for kind, step in ARC_STEPS.items()},
+    **{kind: _on_joint(step) for kind, step in {**ARC_STEPS, **WELDING_STEPS}.items()},
 }

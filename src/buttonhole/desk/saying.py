@@ -107,6 +107,16 @@ def _method(payload: Payload) -> str:
     return f"Way of joining chosen: {payload['method'].replace('_', ' ')}{told}"
 
 
+def _made(payload: Payload) -> str:
+    late = ", while no release held" if payload["late"] else ""
+    return f"Weld {payload['number']} made on the vehicle{late}"
+
+
+def _checked(payload: Payload) -> str:
+    bad = ", ".join(str(one) for one in payload["bad"])
+    return f"Welds looked at, {len(payload['wedged'])} wedged: " + (f"bad {bad}" if bad else "good")
+
+
 _WORDS: Mapping[str, Callable[[Payload], str]] = {
     "job_opened": lambda one: f"Job opened: {one['title']}",
     "gate_ticked": lambda one: f"Made safe: {one['gate'].replace('_', ' ')}",
@@ -132,6 +142,13 @@ _WORDS: Mapping[str, Callable[[Payload], str]] = {
     "tip_dressed": lambda one: f"Tip dressed on {one['machine']}",
     "set_up_released": lambda one: "Set-up released",
     "release_ended": lambda one: f"Release ended: {one['reason']}",
+    "welds_planned": lambda one: f"Welds to make on the vehicle: {one['count']}",
+    "vehicle_weld_made": _made,
+    "vehicle_weld_undone": lambda one: f"Weld {one['number']} taken back: {one['reason']}",
+    "welds_checked": _checked,
+    "joint_closed": lambda one: f"Joint closed; behind the welds: {one['protection']}",
+    "fire_watch_set": lambda one: f"Fire watch set to {one['minutes']:g} min",
+    "fire_watch_ended": lambda one: f"Fire watch ended: {one['found']}",
     "card_printed": lambda one: "Bay card printed",
     "coupon_sheet_printed": lambda one: f"Coupon sheet {one['number']} printed",
     "entry_corrected": lambda one: f"Entry withdrawn: {one['reason']}",

@@ -1,12 +1,13 @@
 """Does a release still hold? Asked of the clock and of what happened at the gun."""
 
+from collections.abc import Iterable
 from datetime import datetime
 
 from buttonhole.desk.desk import Desk
 from buttonhole.desk.view import ReleaseView
 from buttonhole.procedure.release import ended
 from buttonhole.procedure.validity import EndCondition, Happening
-from buttonhole.record.event import moment
+from buttonhole.record.event import Event, moment
 
 
 def ended_reasons(desk: Desk, release: ReleaseView, now: datetime) -> tuple[str, ...]:
@@ -37,4 +38,31 @@ def ended_reasons(desk: Desk, release: ReleaseView, now: datetime) -> tuple[str,
         for one in later
         if one.type == "tip_dressed"
     ]
-    return tuple(one.words for one in ended(release.release, now, happenings))
+    made = welds_under(release.id, later)
+    return tuple(one.words for one in ended(release.release, now, happenings, made))
+
+
+def welds_under(release_id: str, events: Iterable[Event]) -> int:
+    """
+    Count the welds on the vehicle that were made under a release and not taken back.
+
+    Parameters
+    ----------
+    release_id : str
+        The release.
+    events : iterable of Event
+        What happened at its gun.
+
+    Returns
+    -------
+    int
+        Number of welds [-].
+    """
+    events = tuple(events)
+    undone = {one.payload["weld"] for one in events if one.type == "vehicle_weld_undone"}
+    return sum(
+        one.type == "vehicle_weld_made"
+        and one.payload["release"] == release_id
+        and one.id not in undone
+        for one in events
+    )

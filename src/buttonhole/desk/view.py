@@ -12,6 +12,7 @@ from buttonhole.coupon.reading import Reading
 from buttonhole.coupon.statistics import counting_alone
 from buttonhole.coupon.verdict import Verdict
 from buttonhole.desk.arc_view import ArcView
+from buttonhole.desk.welding_view import WeldingView
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.procedure.authority import Deviation, MakerProcedure
 from buttonhole.procedure.joining.circumstances import Circumstances
@@ -33,6 +34,9 @@ class State(StrEnum):
     COUPON_TORN = "coupon torn"
     JUDGED = "judged"
     RELEASED = "released"
+    WELDED = "welded"
+    VERIFIED = "verified"
+    CLOSED = "closed"
     EXPIRED = "expired"
 
 
@@ -265,6 +269,7 @@ class JointView:
     papers: tuple[PaperView, ...] = ()
     history: tuple[Entry, ...] = ()
     arc: ArcView | None = None
+    welding: WeldingView = field(default_factory=WeldingView)
 
     @property
     def stack(self) -> StackUp:

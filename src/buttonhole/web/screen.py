@@ -17,6 +17,21 @@ from buttonhole.web.shown import CouponCard, JointCard, LimitRow, Next, Screen, 
 
 # Shown beside the criterion in use: the conventional size, and the aim when a set-up is made.
 SPOT_STEPS = frozenset({"Set-up", "Coupon", "Verdict", "Release"})
+WELDED_NEXT = {
+    State.WELDED: (
+        "All welds are made",
+        "Keep the fire watch. Look at every weld from both sides before it is covered.",
+        "Check the welds",
+        "check",
+    ),
+    State.VERIFIED: (
+        "The welds are checked",
+        "Protect them from behind, then close the joint.",
+        "Close the joint",
+        "close",
+    ),
+    State.CLOSED: ("Closed", "Nothing is left to do at this joint.", "Look at its welds", "weld"),
+}
 SHOWN_RULES = (("4√t", "4-root-t"), ("5√t", "5-root-t"))
 
 
@@ -121,7 +136,8 @@ def stack_words(stack: StackUp) -> str:
 
 def joint_card(view: JointView) -> JointCard:
     """Show a joint in a list."""
-    tones = {State.RELEASED: "yes", State.EXPIRED: "no"}
+    tones = dict.fromkeys((State.RELEASED, State.VERIFIED, State.CLOSED), "yes")
+    tones |= {State.EXPIRED: "no", State.WELDED: "wait"}
     last = view.coupons[-1] if view.coupons else None
     state = view.state.value.capitalize()
     tone = tones.get(view.state, "")
@@ -146,6 +162,9 @@ def coupon_card(view: JointView, coupon: CouponView) -> CouponCard:
 def next_of(view: JointView) -> Next:
     """The one step that comes next."""
     here = f"/joints/{view.id}"
+    if view.state in WELDED_NEXT:
+        question, why, words, page = WELDED_NEXT[view.state]
+        return Next(question, why, words, f"{here}/{page}")
     first = _procedure_first(view, "spot weld")
     if first is not None:
         return first
@@ -167,8 +186,8 @@ def next_of(view: JointView) -> Next:
         return Next(
             "Released",
             "The card goes to the gun. The release ends by itself.",
-            "Show the release",
-            f"{here}/release",
+            "Weld on the vehicle",
+            f"{here}/weld",
         )
     return _next_coupon(view, here)
 
@@ -242,5 +261,6 @@ def steps_of(view: JointView, at: str) -> tuple[Step, ...]:
         ("Coupon", last is not None, f"{here}/coupon" if view.set_up else ""),
         ("Verdict", last is not None and last.is_judged, coupon if last else ""),
         ("Release", view.release is not None, f"{here}/release" if view.set_up else ""),
+        ("Weld", view.state in WELDED_NEXT, f"{here}/weld" if view.releases else ""),
     )
     return marked_steps(found, at)

@@ -22,6 +22,12 @@ _PLACES: Mapping[str, Callable[[Mapping[str, Any]], str]] = {
     "coupon_welded": lambda said: f"/joints/{said['joint']}/coupons/{said['coupon']}/tear",
     "coupon_read": lambda said: f"/joints/{said['joint']}/coupons/{said['coupon']}",
     "tip_dressed": lambda said: f"/joints/{said['joint']}/coupon",
+    "welds_planned": lambda said: f"/joints/{said['joint']}/weld",
+    "vehicle_weld_made": lambda said: f"/joints/{said['joint']}/weld",
+    "vehicle_weld_undone": lambda said: f"/joints/{said['joint']}/weld",
+    "welds_checked": lambda said: f"/joints/{said['joint']}/weld",
+    "fire_watch_set": lambda said: f"/jobs/{said['job']}/fire",
+    "fire_watch_ended": lambda said: f"/jobs/{said['job']}/fire",
     "set_up_released": lambda said: f"/joints/{said['joint']}/release",
 }
 

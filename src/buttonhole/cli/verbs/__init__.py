@@ -26,6 +26,7 @@ from buttonhole.cli.verbs import (
     steel,
     strength,
     tip,
+    weld,
     what_if,
     window,
 )
@@ -142,6 +143,21 @@ app.command("release", short_help=_("Release a set-up, with an end, or say what 
 )
 app.command("end", short_help=_("End a release because of something that happened."))(release.end)
 app.command("card", short_help=_("Print the bay card of a release as PDF."))(release.card)
+
+of_weld = _group(_("The welds on the vehicle, one by one."))
+of_weld.command("plan")(weld.plan)
+of_weld.command("made")(weld.made)
+of_weld.command("undo")(weld.undo)
+of_weld.command("show")(weld.show)
+of_weld.command("check")(weld.check)
+of_weld.command("close")(weld.close)
+app.add_typer(of_weld, name="weld")
+
+of_fire = _group(_("The fire watch after the last weld."))
+of_fire.command("show")(weld.fire_show)
+of_fire.command("set")(weld.fire_set)
+of_fire.command("end")(weld.fire_end)
+app.add_typer(of_fire, name="fire")
 
 of_record = _group(_("What was written down, and whether it was altered."))
 of_record.command("verify")(record.verify)

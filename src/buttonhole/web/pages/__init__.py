@@ -10,6 +10,7 @@ from buttonhole.web.pages import (
     coupon,
     cues,
     entry,
+    fire,
     home,
     joint,
     judge,
@@ -22,6 +23,7 @@ from buttonhole.web.pages import (
     rules,
     set_up,
     steel,
+    weld_vehicle,
     work,
 )
 
@@ -40,6 +42,8 @@ ROUTERS: tuple[APIRouter, ...] = (
     coupon.router,
     judge.router,
     release.router,
+    weld_vehicle.router,
+    fire.router,
     entry.router,
     cues.router,
     record.router,
