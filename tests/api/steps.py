@@ -74,11 +74,11 @@ def weld_coupon(client: TestClient, joint: str, **more: str) -> str:
     data = {"seen": seen(client, joint), "outlet": "W3", "lead": "L25", "welds_since_dress": "0"}
     answer = client.post(f"{joint}/coupon", data={**data, **more}, follow_redirects=False)
     assert answer.status_code == 303, answer.text
-    return str(answer.headers["location"]).removesuffix("/tear")
+    return str(answer.headers["location"]).removesuffix("/compare")
 
 
 def tear_coupon(client: TestClient, joint: str, coupon: str, diameter: str) -> None:
-    data = {"seen": seen(client, joint), "splash": "no"}
+    data = {"seen": seen(client, joint), "splash": "no", "gauge": "calliper"}
     for index in (0, 1):
         data |= {f"test-{index}": "peel", f"mode-{index}": "full_button"}
         data |= {f"max-{index}": diameter, f"min-{index}": diameter}

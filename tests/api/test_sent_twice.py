@@ -72,7 +72,7 @@ def test_every_step_may_be_tapped_twice(client: TestClient) -> None:
     first, second = twice(client, f"{joint}/coupon", data)
     assert first == second
     assert client.get(joint).text.count("welds since dressing") == 1
-    coupon = first.removesuffix("/tear")
+    coupon = first.removesuffix("/compare")
     steps.tear_coupon(client, joint, coupon, "5.6")
     data = {"seen": steps.seen(client, joint), "hours": "4", "max_welds": "40"}
     data["once"] = once(client, f"{joint}/release")

@@ -30,7 +30,8 @@ def walked(page: Page) -> dict[str, str]:
     found["set-up-proposed"] = page.url
     walk.accept_set_up(page)
     walk.weld_coupon(page, welds="45", tip="worn")
-    first = page.url.partition("?")[0]
+    found["coupon-compare"] = page.url
+    first = page.url.replace("/compare", "/tear")
     walk.tear_coupon(page, [("4.4", "4.2"), ("4.4", "4.2")])
     found["verdict-small"] = page.url
     page.get_by_role("link", name="Dress the tip").click()
@@ -62,6 +63,8 @@ def walked(page: Page) -> dict[str, str]:
         "tear-3-mode": f"{first}?splash=no&test-0=peel",
         "tear-4-diameters": f"{first}?{ANSWERS}",
         "tear-5-fault": f"{first}?{ANSWERS}&max-0=4.2&min-0=4.4",
+        "tear-6-twist": f"{first}?splash=no&test-0=torsion&mode-0=interfacial",
+        "gauges": "/gauges",
         "released": f"{joint}/release",
         "record": "/record",
     }

@@ -40,6 +40,8 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[RunningServ
     pages += [f"{torn}/tear", f"{torn}/tear?splash=no", f"{torn}/tear?splash=no&test-0=peel"]
     answers = "splash=no&test-0=peel&mode-0=full_button"
     pages += [f"{torn}/tear?{answers}", f"{torn}/tear?{answers}&max-0=4.2&min-0=4.4"]
+    pages += [f"{torn}/compare", f"{torn}/tear?splash=no&test-0=torsion&mode-0=interfacial"]
+    pages += ["/gauges", f"{torn}/tear?{answers}&max-0=4.6&min-0=4.4&test-1=macro&max-1=5&min-1=5"]
     server = RunningServer(path)
     yield server, pages
     server.stop()

@@ -33,6 +33,7 @@ def test_the_back_button_is_safe_among_the_questions(window: Callable[..., Page]
     walk.cite_procedure(page)
     walk.set_own(page)
     walk.weld_coupon(page, welds="3", tip="fresh")
+    page.get_by_role("link", name="Tear it").click()
     page.get_by_role("button", name="No", exact=True).click()
     asked = page.url
     page.get_by_role("button", name="Peel").click()

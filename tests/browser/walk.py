@@ -133,6 +133,9 @@ def tear_coupon(page: Page, diameters: Sequence[tuple[str, str]]) -> int:
         page.get_by_role("button", name=re.compile(f"^{name}")).click()
         taps += 1
 
+    if page.url.endswith("/compare"):
+        page.get_by_role("link", name="Tear it").click()
+        taps += 1
     expect(page.get_by_role("heading", level=1)).to_contain_text("splash")
     tap("No")
     for largest, across in diameters:
@@ -143,6 +146,8 @@ def tear_coupon(page: Page, diameters: Sequence[tuple[str, str]]) -> int:
         page.get_by_label("Largest diameter").fill(largest)
         page.get_by_label("Across it, at 90°").fill(across)
         tap("Next")
+    expect(page.get_by_role("heading", level=1)).to_have_text("What did you measure with?")
+    tap("Calliper ±")
     expect(page.get_by_role("heading", level=1)).to_have_text("Is this what you measured?")
     tap("Judge it")
     return taps

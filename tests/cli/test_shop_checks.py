@@ -44,6 +44,10 @@ def test_the_gauge_by_a_file(tmp_path: Path) -> None:
     assert found["both_mm"]["low"] < found["both_mm"]["value"] < found["both_mm"]["high"]
     assert found["sizes_told_apart"] == 4
     assert "usable with care" in run("gauge", str(file))
+    kept = ("--keep", "K2", "--by", "Tomas Veld", "--record", str(tmp_path / "record.db"))
+    found = json.loads(run("gauge", str(file), *kept, "--json"))
+    assert found["read"] == {"buttons": 10, "people": 3, "each": 3}
+    assert found["kept"]["study"] == "10 kept buttons, 3 people, 3 readings each (kept.csv)"
 
 
 @pytest.mark.parametrize(

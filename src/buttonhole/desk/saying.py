@@ -139,6 +139,7 @@ _WORDS: Mapping[str, Callable[[Payload], str]] = {
     "coupon_welded": lambda one: f"Coupon {one['number']} welded: {_set_up(one)}",
     "coupon_read": _readings,
     "coupon_judged": _verdicts,
+    "gauge_studied": lambda one: f"Gauge {one['gauge']} studied: {one['study']}",
     "tip_dressed": lambda one: f"Tip dressed on {one['machine']}",
     "set_up_released": lambda one: "Set-up released",
     "release_ended": lambda one: f"Release ended: {one['reason']}",

@@ -124,6 +124,11 @@ def test_picture(kind: str) -> Markup:
     return drawing(figure.how_to(kind, style=Style(lettering=22.0), notes=False))
 
 
+def twist_picture(brittle_below: float) -> Markup:
+    """Draw where the angle of twist is read [deg]."""
+    return drawing(figure.twist_angle(brittle_below, style=Style(lettering=18.0)))
+
+
 def cap_words(cap: ElectrodeCap) -> str:
     """Say which cap it is."""
     parts = []

@@ -8,6 +8,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from buttonhole.desk.conflict import SentTwice
+from buttonhole.desk.keep_gauge import STUDIED
 from buttonhole.record.event import Event
 from buttonhole.web.shop import go_on, our_shop
 
@@ -19,7 +20,7 @@ _PLACES: Mapping[str, Callable[[Mapping[str, Any]], str]] = {
     "arc_set_up_proposed": lambda said: f"/joints/{said['joint']}/arc?proposed=",
     "plug_looked_at": lambda said: f"/joints/{said['joint']}/arc/inside",
     "seam_looked_at": lambda said: f"/joints/{said['joint']}/arc/inside",
-    "coupon_welded": lambda said: f"/joints/{said['joint']}/coupons/{said['coupon']}/tear",
+    "coupon_welded": lambda said: f"/joints/{said['joint']}/coupons/{said['coupon']}/compare",
     "coupon_read": lambda said: f"/joints/{said['joint']}/coupons/{said['coupon']}",
     "tip_dressed": lambda said: f"/joints/{said['joint']}/coupon",
     "welds_planned": lambda said: f"/joints/{said['joint']}/weld",
@@ -37,6 +38,8 @@ def place_of(event: Event) -> str:
     said = event.payload
     if event.type in _PLACES:
         return _PLACES[event.type](said)
+    if event.type == STUDIED:
+        return "/gauges"
     return f"/joints/{said['joint']}" if "joint" in said else f"/jobs/{said['job']}"
 
 

@@ -6,6 +6,7 @@ from typing import Annotated, Any
 import typer
 
 from buttonhole.cli import say
+from buttonhole.cli.at_desk import ByOption, RecordOption, desk_at
 from buttonhole.cli.quantities import quantity
 from buttonhole.cli.verbs.predict import JsonOption
 from buttonhole.cli.words import _
@@ -52,12 +53,27 @@ def gauge(
     file: Annotated[
         Path, typer.Argument(metavar="FILE", help=_("CSV with the columns button, reader, mm."))
     ],
+    keep: Annotated[
+        str, typer.Option(metavar="NAME", help=_("Keep it in the record under this name."))
+    ] = "",
+    kind: Annotated[str, typer.Option(help=_("What it is, when it is kept."))] = "calliper",
+    by: ByOption = "",
+    record: RecordOption = None,
     json: JsonOption = False,
 ) -> None:
     """Judge a gauge and its readers by readings of kept buttons."""
     from buttonhole.desk.gauge_file import gauge_answer
 
-    _give(dict(gauge_answer(file)), json)
+    answer = gauge_answer(file)
+    if keep:
+        from buttonhole.coupon.gauge import find_gauge_kind
+        from buttonhole.desk.gauge_file import keep_command
+        from buttonhole.desk.keep_gauge import keep_gauge
+
+        with desk_at(record, by, must_exist=False) as desk:
+            kept = keep_gauge(desk, keep_command(answer, keep, find_gauge_kind(kind), file.name))
+        answer["kept"] = {"name": kept.name, "kind": kept.kind.value, "study": kept.study}
+    _give(answer, json)
 
 
 def _give(answer: dict[str, Any], json: bool) -> None:

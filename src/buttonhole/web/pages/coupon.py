@@ -1,30 +1,35 @@
 """Weld a coupon, tear it, read it: one question a screen."""
 
-from typing import Any
-
 from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import Response
 
 from buttonhole.coupon.difference import ReadBack
+from buttonhole.coupon.gauge import Gauge
+from buttonhole.coupon.reading import Reading
+from buttonhole.coupon.uncertainty import combined
+from buttonhole.coupon.verdict import COVERAGE
 from buttonhole.desk.judge_coupon import JudgeCoupon, criterion_of, judge_coupon
+from buttonhole.desk.keep_gauge import gauges
 from buttonhole.desk.read_job import find_coupon
 from buttonhole.desk.view import CouponView
 from buttonhole.desk.weld_coupon import WeldCoupon, weld_coupon
 from buttonhole.units import BadInput
 from buttonhole.web import tearing
+from buttonhole.web.asking import asked_page, gauge_of, instrument_words, open_question
 from buttonhole.web.faults import RESPONSES
 from buttonhole.web.fields import Answers, Form
 from buttonhole.web.render import page
 from buttonhole.web.screen import between, joint_screen
-from buttonhole.web.shop import Reading, Writing, go_on
+from buttonhole.web.shop import Reading as ReadingDesk
+from buttonhole.web.shop import Writing, go_on
 from buttonhole.web.shown import Screen
 
 router = APIRouter(prefix="/joints/{joint_id}", responses=RESPONSES)
 
 
 @router.get("/coupon")
-def ask_coupon(request: Request, joint_id: str, desk: Reading) -> Response:
+def ask_coupon(request: Request, joint_id: str, desk: ReadingDesk) -> Response:
     """Ask how the coupon was welded; what is known from the joint is filled in."""
     screen = joint_screen(desk, joint_id, "Coupon")
     last = screen.view.coupons[-1] if screen.view.coupons else None
@@ -56,17 +61,20 @@ def take_coupon(request: Request, joint_id: str, form: Form, desk: Writing) -> R
         except BadInput as bad:
             form.blame(bad)
         else:
-            return go_on(request, f"/joints/{joint_id}/coupons/{saved.coupons[-1].id}/tear", desk)
+            return go_on(
+                request, f"/joints/{joint_id}/coupons/{saved.coupons[-1].id}/compare", desk
+            )
     return _weld_page(request, joint_screen(desk, joint_id, "Coupon"), form, status=422)
 
 
 @router.get("/coupons/{coupon_id}/tear")
 def ask_reading(
-    request: Request, joint_id: str, coupon_id: str, form: Form, desk: Reading
+    request: Request, joint_id: str, coupon_id: str, form: Form, desk: ReadingDesk
 ) -> Response:
     """Ask the next question about the torn coupon, or show the answers before they are judged."""
     screen = joint_screen(desk, joint_id, "Coupon")
-    return _question_page(request, screen, find_coupon(screen.view, coupon_id), form)
+    coupon = find_coupon(screen.view, coupon_id)
+    return _question_page(request, screen, coupon, form, gauges(desk))
 
 
 @router.post("/coupons/{coupon_id}/tear")
@@ -76,15 +84,17 @@ def take_reading(
     """Keep the readings and judge them."""
     screen = joint_screen(desk, joint_id, "Coupon")
     coupon = find_coupon(screen.view, coupon_id)
-    if tearing.open_question(tearing.questions(coupon, form.typed), form) is not None:
-        return _question_page(request, screen, coupon, form)
+    known = gauges(desk)
+    asked = tearing.questions(coupon, form.typed, known)
+    if open_question(asked, form, tearing.measured) is not None:
+        return _question_page(request, screen, coupon, form, known)
     command = JudgeCoupon(
         joint_id=joint_id,
         seen=form.text("seen") or None,
         coupon_id=coupon_id,
         criterion=criterion_of(screen.view),
-        readings=tearing.readings(coupon, form),
-        instrument=form.text("instrument"),
+        readings=tearing.readings(coupon, form, known),
+        instrument=instrument_words(gauge_of(known, form.typed)),
     )
     judge_coupon(desk, command)
     return go_on(request, f"/joints/{joint_id}/coupons/{coupon_id}", desk)
@@ -104,32 +114,26 @@ def _weld_page(request: Request, screen: Screen, form: Answers, status: int = 20
     )
 
 
-def _question_page(request: Request, screen: Screen, coupon: CouponView, form: Answers) -> Response:
-    asked = tearing.questions(coupon, form.typed)
-    now = tearing.open_question(asked, form)
-    place = asked.index(now) if now else len(asked)
-    here = f"/joints/{screen.id}/coupons/{coupon.id}/tear"
-    before = asked[place - 1] if place else None
-    back = here + tearing.address(form.typed, asked, before) if before else f"/joints/{screen.id}"
-    carried = {
-        key: form.typed[key] for one in asked[:place] for key in one.keys if key in form.typed
-    }
-    shown: dict[str, Any] = {
-        "joint": screen,
-        "demo": screen.view.demo,
-        "number": coupon.number,
-        "form": form,
-        "here": here,
-        "carried": carried,
-        "count": place + 1,
-        "total": len(asked) + 1,
-        "back": back,
-    }
-    if now is not None:
-        status = 422 if form.faults else 200
-        return page(request, "coupon_question.html", status=status, ask=now, **shown)
-    found = tearing.readings(coupon, form)
-    rows = [(between(one.interface), one) for one in found]
-    carried["seen"] = screen.view.seen
-    criterion = criterion_of(screen.view)
-    return page(request, "coupon_check.html", rows=rows, criterion=criterion, **shown)
+def _question_page(
+    request: Request,
+    screen: Screen,
+    coupon: CouponView,
+    form: Answers,
+    known: tuple[Gauge, ...],
+) -> Response:
+    asked = tearing.questions(coupon, form.typed, known)
+    shown = asked_page(form, asked, tearing.measured, f"/joints/{screen.id}/coupons/{coupon.id}")
+    shown |= {"joint": screen, "demo": screen.view.demo, "number": coupon.number}
+    if shown["ask"] is not None:
+        return page(request, "coupon_question.html", status=422 if form.faults else 200, **shown)
+    found = tearing.readings(coupon, form, known)
+    shown["rows"] = [(between(one.interface), one) for one in found]
+    shown["carried"]["seen"] = screen.view.seen
+    shown["off"] = _off
+    shown["gauge"] = gauge_of(known, form.typed)
+    return page(request, "coupon_check.html", criterion=criterion_of(screen.view), **shown)
+
+
+def _off(one: Reading) -> float:
+    """How far a reading may be off, gauge and reader together, two standard deviations [m]."""
+    return COVERAGE * combined((one.instrument_uncertainty, one.reader_uncertainty))
