@@ -10,8 +10,9 @@ from starlette.requests import Request
 
 from buttonhole.units import BadInput, parse
 
-MAX_FIELDS = 60
+MAX_FIELDS = 120
 MAX_LENGTH = 400  # letters of one answer
+SHOWN = "shown-"  # begins the name of what a field in another unit sends along
 
 
 @dataclass(slots=True)
@@ -131,8 +132,27 @@ async def read_answers(request: Request) -> Answers:
         if len(value) > MAX_LENGTH or len(key) > 60:
             raise BadInput(key[:60], f"is {len(value)} letters long; give at most {MAX_LENGTH}")
         typed[key] = one_line(value)
+    take_shown_units(typed)
     request.state.typed = typed  # what was typed is shown again when two people save at once
     return Answers(typed)
+
+
+def take_shown_units(typed: dict[str, str]) -> None:
+    """Put the unit that stood beside a field behind what was typed into it.
+
+    A field shown in another unit than its own sends along that unit, the figure it was filled with
+    and the same figure in its own unit (``saying.shown_field``): a figure nobody touched is taken
+    back as it was, to the last digit. What was typed with a unit keeps it.
+    """
+    for name in [one for one in typed if one.startswith(SHOWN)]:
+        unit, _, rest = typed.pop(name).partition("|")
+        filled, _, before = rest.partition("|")
+        key = name.removeprefix(SHOWN)
+        given = typed.get(key, "").strip()
+        if before and given == filled:
+            typed[key] = before
+        elif given:
+            typed[key] = with_unit(given, unit)
 
 
 def one_line(text: str) -> str:

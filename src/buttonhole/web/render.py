@@ -10,7 +10,11 @@ from markupsafe import Markup
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
 
+from buttonhole.language import LANGUAGES, Display
+from buttonhole.language.display import displayed, language_of, units_of
 from buttonhole.web import words
+from buttonhole.web.saying import own, say_text, shown_field
+from buttonhole.web.template_text import SAY, TemplateText
 
 THEMES = ("sun", "dark", "auto")
 
@@ -24,8 +28,13 @@ def environment() -> Environment:
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
+        extensions=[TemplateText],
     )
     env.filters.update(words.FILTERS)
+    env.filters["own"] = own
+    env.globals[SAY] = say_text
+    env.globals["shown_field"] = shown_field
+    env.globals["languages"] = LANGUAGES
     env.globals["cautions"] = words.CAUTIONS
     return env
 
@@ -50,6 +59,7 @@ def page(request: Request, template: str, *, status: int = 200, **shown: Any) ->
         The page.
     """
     theme = request.cookies.get("theme", "auto")
+    display = display_of(request)
     query = request.url.query if request.method == "GET" else ""
     frame: Mapping[str, Any] = {
         "theme": theme if theme in THEMES else "auto",
@@ -57,9 +67,20 @@ def page(request: Request, template: str, *, status: int = 200, **shown: Any) ->
         "here": request.url.path,
         "again": request.url.path + (f"?{query}" if query else ""),
         "once": uuid4().hex,
+        "display": display,
     }
-    text = environment().get_template(template).render({**frame, **shown})
-    return HTMLResponse(text, status)
+    with displayed(display):
+        text = environment().get_template(template).render({**frame, **shown})
+    return HTMLResponse(text, status, {"Content-Language": display.language})
+
+
+def display_of(request: Request) -> Display:
+    """Language and units at this screen: as chosen, else as the browser asks for."""
+    asked = request.headers.get("accept-language", "")
+    return Display(
+        language_of(request.cookies.get("language", ""), asked),
+        units_of(request.cookies.get("units", "")),
+    )
 
 
 def person(request: Request) -> str:

@@ -6,6 +6,8 @@ from typing import Any
 
 from markupsafe import Markup
 
+from buttonhole.language import shown_figures
+from buttonhole.language.display import display_now
 from buttonhole.weld.estimate import Estimate
 
 CAUTIONS = (
@@ -58,7 +60,7 @@ def plain_figure(value: float | None, unit: str) -> str:
 
 def big_figure(value: float | None, unit: str) -> Markup:
     """Write a figure for a screen: the unit a little smaller beside it."""
-    number, _, name = plain_figure(value, unit).partition(" ")
+    number, _, name = shown_figures(plain_figure(value, unit), display_now()).partition(" ")
     return Markup('{}<span class="unit"> {}</span>').format(number, name)
 
 

@@ -10,6 +10,7 @@ from buttonhole.web.pages import (
     compare,
     coupon,
     cues,
+    display,
     entry,
     fire,
     gauges,
@@ -32,6 +33,7 @@ from buttonhole.web.pages import (
 ROUTERS: tuple[APIRouter, ...] = (
     home.router,
     person.router,
+    display.router,
     joint.router,
     method.router,
     arc_joint.router,

@@ -1,0 +1,127 @@
+"""Says what stands on a page in the language and the units of who reads it."""
+
+import re
+from dataclasses import dataclass
+from functools import lru_cache
+from html import escape as escaped
+from html import unescape
+
+from markupsafe import Markup, escape
+
+from buttonhole.language import Display, shown_figures, speech
+from buttonhole.language.display import display_now
+from buttonhole.language.figures import field_unit
+from buttonhole.language.speech import AS_TYPED
+from buttonhole.web.fields import SHOWN
+
+_MASK = 0xE000  # private letters stand for what must not be read as figures
+_MASKED = re.compile("[\ue000-\uf8ff]")
+_IN_DRAWING = re.compile(
+    r"(?P<open><(?:text|tspan|title|desc)\b[^>]*>)(?P<said>[^<]+)|(?P<label>aria-label=\")(?P<name>[^\"]+)"
+)
+
+
+class Own(str):
+    """What somebody typed, or a name that is the same in every language."""
+
+    __slots__ = ()
+
+
+def own(value: object) -> Own:
+    """Mark a text as not to be translated."""
+    return Own(value)
+
+
+def say_text(message: str, /, **values: object) -> Markup:
+    """Say a run of text of a template.
+
+    Parameters
+    ----------
+    message : str
+        The English text with its holes, as the template has it; safe as it stands.
+    **values : object
+        What stands in the holes: text of the core is said in the language too and escaped, markup
+        of ours is kept, and so is what somebody typed.
+
+    Returns
+    -------
+    Markup
+        The text for the page.
+    """
+    display = display_now()
+    voice = speech(display)
+    masked: list[str] = []
+
+    def mask(html: str) -> str:
+        masked.append(html)
+        return chr(_MASK + len(masked) - 1)
+
+    holes: dict[str, str] = {}
+    for name, value in values.items():
+        if hasattr(value, "__html__"):
+            holes[name] = mask(said_drawing(str(value), display))
+        elif isinstance(value, Own) or name in AS_TYPED:
+            holes[name] = mask(escaped(str(value)))
+        elif not isinstance(value, str):
+            holes[name] = escaped(str(value))
+        elif '"' in value or "“" in value or message == f"{{{name}}}":
+            holes[name] = mask(escaped(voice.say(value)))
+        else:
+            holes[name] = escaped(voice.translated(value))
+    said = shown_figures(voice.fill(message, holes), display)
+    return Markup(_MASKED.sub(lambda found: masked[ord(found[0]) - _MASK], said))  # noqa: S704 - escaped above
+
+
+def said_drawing(html: str, display: Display) -> str:
+    """Say the texts of a drawing of ours; other markup was said when it was made."""
+    if display.is_plain or not html.lstrip().startswith("<svg"):
+        return html
+    return _said_drawing(html, display)
+
+
+@lru_cache(maxsize=500)
+def _said_drawing(html: str, display: Display) -> str:
+    voice = speech(display)
+
+    def said(found: re.Match[str]) -> str:
+        begin = found["open"] or found["label"]
+        return begin + escaped(voice.say(unescape(found["said"] or found["name"])))
+
+    return _IN_DRAWING.sub(said, html)
+
+
+@dataclass(frozen=True, slots=True)
+class ShownField:
+    """A field for a figure as the reader sees it."""
+
+    value: str
+    unit: str
+    name: str = ""
+    sent: str = ""  # what goes along with the field, empty when it is shown in its own unit
+
+
+def shown_field(key: str, typed: str, unit: str) -> ShownField:
+    """Show a field of a figure in the chosen unit.
+
+    Parameters
+    ----------
+    key : str
+        Name of the field.
+    typed : str
+        What stands in it: a bare figure is in the field's own unit.
+    unit : str
+        The field's own unit.
+
+    Returns
+    -------
+    ShownField
+        Value and unit to show, and what to send along so that both are understood.
+    """
+    display = display_now()
+    beside = field_unit(unit, display)
+    value = beside.typed(typed, display)
+    if beside.change is None:
+        name = speech(display).say(unit) if unit else unit
+        return ShownField(value, name)
+    before = typed if value != typed else ""
+    return ShownField(value, beside.name, f"{SHOWN}{key}", f"{beside.unit}|{value}|{before}")
