@@ -36,8 +36,10 @@ NOT_TEXTS = frozenset(
 )  # fmt: skip
 _LETTERS = re.compile(r"[^\W\d_]{2}")
 _IDENTIFIER = re.compile(r"[a-z0-9_./:@#%*+\-{}|<>=()\[\]\\^$?,;]*")
-_FOR_PROGRAMS = ("re.compile", "ValueError", "TypeError", "RuntimeError", "KeyError", "AssertionError",
-    "find_table", "load_table", "TypeVar", "getattr", "LookupError", "_log.exception")  # fmt: skip
+_FOR_PROGRAMS = (
+    "re.compile", "ValueError", "TypeError", "RuntimeError", "KeyError", "AssertionError",
+    "find_table", "load_table", "TypeVar", "getattr", "LookupError", "_log.exception",
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,13 +54,12 @@ def template_texts() -> Iterator[Found]:
     """Yield the texts of the templates."""
     env = environment()
     for name in env.list_templates(extensions=["html"]):
-        assert env.loader is not None
-        source = env.loader.get_source(env, name)[0]
+        source = (PACKAGE / "web" / "templates" / name).read_text("utf-8")
         tree = env.parse(source, name)
         for call in tree.find_all(nodes.Call):
-            if isinstance(call.node, nodes.Name) and call.node.name == SAY:
-                message = call.args[0]
-                assert isinstance(message, nodes.Const)
+            message = call.args[0] if call.args else None
+            named = isinstance(call.node, nodes.Name) and call.node.name == SAY
+            if named and isinstance(message, nodes.Const):
                 yield Found(message.value, f"templates/{name}:{call.lineno}")
         within: set[int] = set()
         for joined in tree.find_all(nodes.Concat):
@@ -177,27 +178,28 @@ def _name_of(node: ast.expr) -> str:
 
 def _not_for_people(tree: ast.Module) -> Iterator[ast.AST]:
     for node in ast.walk(tree):
-        body = getattr(node, "body", None)
-        if isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef | ast.AsyncFunctionDef) and body:
-            for first in body:  # docstrings, also those of constants
-                if isinstance(first, ast.Expr) and isinstance(first.value, ast.Constant):
-                    yield first
-        if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
+        if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant):
+            yield node  # docstrings, also those of constants
+        elif isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
             yield from node.decorator_list
-        if isinstance(node, ast.Call):
-            called = ast.unparse(node.func)
-            if called in _FOR_PROGRAMS or called.endswith((".error", ".exception", ".get")):
-                yield node
-            if called.endswith("BadInput") and node.args:
-                yield node.args[0]
-        if isinstance(node, ast.Assign) and ast.unparse(node.targets[0]).startswith("__"):
+        elif isinstance(node, ast.Call):
+            yield from _of_call(node)
+        elif isinstance(node, ast.Assign) and ast.unparse(node.targets[0]).startswith("__"):
             yield node
-        if isinstance(node, ast.Subscript):
+        elif isinstance(node, ast.Subscript):
             yield node.slice
-        if isinstance(node, ast.AnnAssign):
+        elif isinstance(node, ast.AnnAssign):
             yield node.annotation
-        if isinstance(node, ast.Dict):
+        elif isinstance(node, ast.Dict):
             yield from (one for one in node.keys if one is not None and _is_key(one))
+
+
+def _of_call(node: ast.Call) -> Iterator[ast.AST]:
+    called = ast.unparse(node.func)
+    if called in _FOR_PROGRAMS or called.endswith((".error", ".exception", ".get")):
+        yield node
+    if called.endswith("BadInput") and node.args:
+        yield node.args[0]
 
 
 def _is_key(node: ast.expr) -> bool:
@@ -210,7 +212,9 @@ def _reads_like_words(text: str) -> bool:
         return False
     if bare.isidentifier() and not re.fullmatch(r"[A-ZÄÖÜ][a-zäöüß]+", bare):
         return False  # a key, a name of the code, or a short name the trade has
-    if re.fullmatch(r"(?:one|two|three|many|go|other|act|sheet|form|main|[a-z]+) (?:form|main|wide)", bare):
+    if re.fullmatch(
+        r"(?:one|two|three|many|go|other|act|sheet|form|main|[a-z]+) (?:form|main|wide)", bare
+    ):
         return False
     return not re.fullmatch(r"[\W\d]*(?:mm|kN|kA|ms|HV|MPa|N|to)?[\W\d]*", bare)
 
@@ -221,7 +225,11 @@ def missing(language: str, found: Iterator[Found]) -> list[Found]:
     lacking: dict[str, Found] = {}
     for one in found:
         bare = re.sub(r"<[a-z/]+>", "", HOLE.sub("", one.text))
-        if _LETTERS.search(bare) and one.text not in NOT_TEXTS and known.exact(one.text.strip()) is None:
+        if (
+            _LETTERS.search(bare)
+            and one.text not in NOT_TEXTS
+            and known.exact(one.text.strip()) is None
+        ):
             lacking.setdefault(one.text, one)
     return list(lacking.values())
 

@@ -151,7 +151,7 @@ def _read(language: str) -> Iterator[Message]:
                     text = str(entry.string)
                     if text:
                         yield Message(entry.id.strip(), (text.strip(),))
-                elif all(entry.string):
+                elif isinstance(entry.string, list | tuple) and all(entry.string):
                     name = entry.id[0].strip()
                     yield Message(name, tuple(entry.string), _count(name, entry))
 

@@ -46,7 +46,11 @@ _UNIT = "|".join(re.escape(one) for one in sorted({*_CONVERTED, *_KEPT}, key=len
 _FIGURE = re.compile(
     rf"(?<![\w.,/−\-+])(?P<numbers>(?:±\s?)?{_NUMBER}(?:{_JOINED}{_NUMBER})*)"
     rf"(?P<space>[\s\u00a0\u202f]?)(?P<unit>{_UNIT})(?![\w²³^·*/Ω°]|\.\d)"
+    # what stands in brackets behind a figure is of its unit: 4.94 mm (3.10 to 6.69)
+    rf"(?P<within> \((?:{_NUMBER})(?:{_JOINED}{_NUMBER})+(?=\)))?"
 )
+# Other decimals of a sentence: no material number, no part of a name, a date or a version.
+_DECIMAL = re.compile(r"(?<![^\s(±×=≈–])(?!\d\.\d{4}(?!\d))(\d+)\.(\d+)(?=[\s),;:√%]|\.?\Z|\.\s)")
 _QUOTED = re.compile(r"“[^”]*”|\"[^\"]*\"|„[^“]*“")
 _ONE = re.compile(r"\d+(?:\.\d+)?")
 _SIGNED = re.compile(r"(?P<sign>(?:(?<![\d.])[\-−])?)(?P<digits>\d+(?:\.\d+)?)")
@@ -131,7 +135,8 @@ def shown_figures(text: str, display: Display) -> str:
 
 
 def _converted(text: str, display: Display) -> str:
-    return _FIGURE.sub(lambda match: _written(match, display), text)
+    said = _FIGURE.sub(lambda match: _written(match, display), text)
+    return said if display.language == "en" else _DECIMAL.sub(r"\1,\2", said)
 
 
 def _written(match: re.Match[str], display: Display) -> str:
@@ -139,17 +144,20 @@ def _written(match: re.Match[str], display: Display) -> str:
     change = change_of(unit, display.units)
     if change is None:
         name = "°C" if unit == "degC" else unit
-        return decimal_mark(numbers, display) + match["space"] + name
+        within = decimal_mark(match["within"] or "", display)
+        return decimal_mark(numbers, display) + match["space"] + name + within
     spread = numbers.startswith("±")
-    places = max(_places(one, change) for one in _ONE.findall(numbers))
+    within_brackets = match["within"] or ""
+    places = max(_places(one, change) for one in _ONE.findall(numbers + within_brackets))
 
     def one(found: re.Match[str]) -> str:
         value = float(found["digits"]) * (-1.0 if found["sign"] else 1.0)
         within = spread or found.string[: found.start()].rstrip().endswith("±")
         return _digits(value, change, places, within)
 
-    said = _SIGNED.sub(one, numbers)
-    return f"{decimal_mark(said, display)} {unit_name(change.name, display)}"
+    said = decimal_mark(_SIGNED.sub(one, numbers), display)
+    behind = decimal_mark(_SIGNED.sub(one, within_brackets), display)
+    return f"{said} {unit_name(change.name, display)}{behind}"
 
 
 def _places(digits: str, change: Change) -> int:

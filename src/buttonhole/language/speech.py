@@ -10,10 +10,14 @@ from buttonhole.language.figures import shown_figures
 
 # Holes that hold what people wrote or what has the same name everywhere: never translated.
 AS_TYPED = frozenset(
-    """actor by decided_by designation document file given job job_name joint_name key machine
-    name_typed note_typed opened_by person quoted read_by reference released_by revision serial
-    shown_text steel steel_name title typed vehicle vin welded_by welder wire""".split()
-)
+    (
+        "actor", "by", "decided_by", "designation", "document", "file", "given", "job",
+        "job_name", "joint_name", "key", "machine", "name_typed", "note_typed", "opened_by",
+        "person", "quoted", "read_by", "reference", "released_by", "revision", "serial",
+        "shown_text", "steel", "steel_name", "title", "typed", "vehicle", "vin", "welded_by",
+        "welder", "wire",
+    )
+)  # fmt: skip
 _DEPTH = 4
 _TAG = re.compile(r"</?[a-z]+>")
 _LETTERS = re.compile(r"[^\W\d_]{2}")
@@ -112,7 +116,11 @@ class Speech:
         """What a page puts round a sentence of the core: a full stop, ``This``, brackets."""
         if text.endswith(".") and (found := self._found(text[:-1], _DEPTH)):
             return found + "."
-        if text.startswith("(") and text.endswith(")") and (found := self._found(text[1:-1], depth + 1)):
+        if (
+            text.startswith("(")
+            and text.endswith(")")
+            and (found := self._found(text[1:-1], depth + 1))
+        ):
             return f"({found})"
         if text.startswith("This ") and (found := self._found(text[5:].rstrip("."), _DEPTH)):
             begin = "Das " if self.display.language == "de" else "This "

@@ -6,7 +6,7 @@ from functools import lru_cache
 from html import escape as escaped
 from html import unescape
 
-from markupsafe import Markup, escape
+from markupsafe import Markup
 
 from buttonhole.language import Display, shown_figures, speech
 from buttonhole.language.display import display_now

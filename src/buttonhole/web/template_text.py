@@ -7,7 +7,7 @@ message ``Released by <b>{by}</b>``. Values of attributes are texts only where p
 """
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Generator, Iterable, Iterator
 from dataclasses import dataclass, field
 
 from jinja2.ext import Extension
@@ -136,7 +136,8 @@ class _Reader:
                     yield Token(token.lineno, "data", '"')
                     rest = rest[1:]
 
-    def _text(self, rest: str, lineno: int) -> Iterator[Token]:  # returns what is left
+    def _text(self, rest: str, lineno: int) -> Generator[Token, None, str]:
+        """A piece of text; returns what is left of the data."""
         found = re.search(r"<(?!b>|/b>|small>|/small>|br>)", rest)
         said, left = (rest, "") if found is None else (rest[: found.start()], rest[found.start() :])
         self._keep(said, lineno)
@@ -145,7 +146,8 @@ class _Reader:
             self.place = "tag"
         return left
 
-    def _tag(self, rest: str, lineno: int) -> Iterator[Token]:
+    def _tag(self, rest: str, lineno: int) -> Generator[Token, None, str]:
+        """A piece of a tag; returns what is left of the data."""
         found = re.search(r"[\">]", rest)
         if found is None:
             yield Token(lineno, "data", rest)

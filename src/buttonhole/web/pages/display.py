@@ -72,5 +72,3 @@ def keep(response: Response, name: str, value: str, shop: OurShop) -> None:
         samesite="strict",
         secure=shop.settings.secure_cookies,
     )
-
-
