@@ -17,7 +17,7 @@ from buttonhole.joint.stack_up import StackUp
 from buttonhole.joint.steel import find_steel
 from buttonhole.procedure.authority import Authority, Deviation, MakerProcedure
 from buttonhole.procedure.release import Release, ReleaseRefused, TestedCoupon, ended, release
-from buttonhole.procedure.validity import EndCondition, Happening, ValidityPolicy
+from buttonhole.procedure.validity import SPOT_ENDS, EndCondition, Happening, ValidityPolicy
 from buttonhole.units import BadInput
 from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSetUp
 
@@ -79,7 +79,7 @@ def test_a_release_has_an_end() -> None:
     assert given.valid_until == NOW + timedelta(hours=4)
     assert given.max_welds == 50
     assert released(BARE).max_welds == 100
-    assert len(given.ends_when) == len(EndCondition)
+    assert given.end_conditions == SPOT_ENDS
     assert given.counting[0].startswith("1 of 1 coupon passed")
     assert any("vehicle maker" in text for text in given.cautions)
     assert any("one coupon" in text for text in given.cautions)

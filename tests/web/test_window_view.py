@@ -35,7 +35,7 @@ def view(set_up: SpotSetUp) -> SimpleNamespace:
     proposal = SimpleNamespace(
         set_up=set_up, window=WINDOW, criterion=find_criterion("4-root-t"), machine="Gun A"
     )
-    return SimpleNamespace(stack=STACK, proposal=proposal, procedure=None)
+    return SimpleNamespace(stack=STACK, proposal=proposal, procedure=None, arc=None)
 
 
 @pytest.mark.parametrize(

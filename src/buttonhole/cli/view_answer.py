@@ -2,6 +2,8 @@
 
 from typing import Any
 
+from buttonhole.cli.arc_coupon_text import arc_reading_answer, arc_size_answer
+from buttonhole.coupon.arc.reading import ArcReading
 from buttonhole.coupon.criterion import Criterion
 from buttonhole.coupon.reading import Reading
 from buttonhole.coupon.verdict import Verdict
@@ -13,16 +15,16 @@ from buttonhole.desk.weld_file import set_up_keys
 from buttonhole.desk.written import written
 
 
-def verdict_answer(reading: Reading, verdict: Verdict, criterion: Criterion) -> dict[str, Any]:
+def verdict_answer(
+    reading: Reading | ArcReading, verdict: Verdict, criterion: Criterion
+) -> dict[str, Any]:
     """One judged reading; lengths in mm."""
+    if isinstance(reading, ArcReading):
+        sizes = {**arc_reading_answer(reading), **arc_size_answer(verdict)}
+    else:
+        sizes = _spot_sizes(reading, verdict)
     return {
-        "interface": verdict.interface + 1,
-        "test": reading.test.value,
-        "mode": None if reading.mode is None else reading.mode.value,
-        "largest_diameter_mm": reading.d_max * 1e3,
-        "smallest_diameter_mm": reading.d_min * 1e3,
-        "mean_diameter_mm": verdict.mean_diameter * 1e3,
-        "minimum_diameter_mm": verdict.limit * 1e3,
+        **sizes,
         "minimum_rule": criterion.key,
         "minimum_name": criterion.name,
         "minimum_source": criterion.source,
@@ -36,6 +38,18 @@ def verdict_answer(reading: Reading, verdict: Verdict, criterion: Criterion) -> 
         "reasons": list(verdict.reasons),
         "next_action": verdict.next_action,
         "cautions": list(verdict.cautions),
+    }
+
+
+def _spot_sizes(reading: Reading, verdict: Verdict) -> dict[str, Any]:
+    return {
+        "interface": verdict.interface + 1,
+        "test": reading.test.value,
+        "mode": None if reading.mode is None else reading.mode.value,
+        "largest_diameter_mm": reading.d_max * 1e3,
+        "smallest_diameter_mm": reading.d_min * 1e3,
+        "mean_diameter_mm": verdict.mean_diameter * 1e3,
+        "minimum_diameter_mm": verdict.limit * 1e3,
     }
 
 

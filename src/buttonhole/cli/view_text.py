@@ -3,7 +3,9 @@
 from collections.abc import Sequence
 
 from buttonhole.cli import say
+from buttonhole.cli.arc_coupon_text import arc_reading_lines, arc_size_line
 from buttonhole.cli.words import _
+from buttonhole.coupon.arc.reading import ArcReading
 from buttonhole.coupon.criterion import Criterion, minimum_diameter
 from buttonhole.coupon.difference import Level
 from buttonhole.coupon.reading import Reading
@@ -190,8 +192,11 @@ def _set_up(joint: JointView) -> list[str]:
 
 def _coupon(coupon: CouponView) -> list[str]:
     lines = [
-        _("Coupon {}, welded by {}, {} welds since dressing").format(
-            coupon.number, coupon.welded_by, coupon.welds_since_dress
+        _("Coupon {}, welded by {}").format(coupon.number, coupon.welded_by)
+        + (
+            ""
+            if coupon.welds_since_dress is None
+            else _(", {} welds since dressing").format(coupon.welds_since_dress)
         )
     ]
     for one in coupon.differences:
@@ -207,12 +212,14 @@ def _coupon(coupon: CouponView) -> list[str]:
     return lines
 
 
-def verdict_lines(reading: Reading, verdict: Verdict, criterion: Criterion) -> list[str]:
+def verdict_lines(
+    reading: Reading | ArcReading, verdict: Verdict, criterion: Criterion
+) -> list[str]:
     """One judged reading.
 
     Parameters
     ----------
-    reading : Reading
+    reading : Reading or ArcReading
         What was measured.
     verdict : Verdict
         What it means.
@@ -224,9 +231,31 @@ def verdict_lines(reading: Reading, verdict: Verdict, criterion: Criterion) -> l
     list of str
         Lines for the terminal.
     """
+    lines = [_("  Interface {}: {}").format(verdict.interface + 1, verdict.outcome.words.upper())]
+    if isinstance(reading, ArcReading):
+        lines += [*arc_reading_lines(reading), arc_size_line(verdict)]
+    else:
+        lines += _spot_lines(reading, verdict)
+    lines.append(
+        _("    rule {} ({}, {}){}").format(
+            criterion.name,
+            criterion.source,
+            criterion.status.value,
+            f"; {criterion.mark}" if criterion.mark else "",
+        )
+    )
+    for reason in verdict.reasons:
+        lines += say.wrapped(reason, first="    - ")
+    for caution in verdict.cautions:
+        lines += say.wrapped(caution, first="    ! ")
+    if verdict.next_action:
+        lines += say.wrapped(verdict.next_action, first="    => ")
+    return lines
+
+
+def _spot_lines(reading: Reading, verdict: Verdict) -> list[str]:
     mode = "" if reading.mode is None else f", {reading.mode.words.name.lower()}"
-    lines = [
-        _("  Interface {}: {}").format(verdict.interface + 1, verdict.outcome.words.upper()),
+    return [
         _("    {}{}: {:.2f} x {:.2f} mm, mean {:.2f} mm (U = {:.2f} mm)").format(
             reading.test.value.replace("_", " "),
             mode,
@@ -238,29 +267,16 @@ def verdict_lines(reading: Reading, verdict: Verdict, criterion: Criterion) -> l
         _("    limit {:.2f} mm, with guard band {:.2f} mm, margin {:+.2f} mm").format(
             verdict.limit * 1e3, verdict.guarded_limit * 1e3, verdict.margin * 1e3
         ),
-        _("    rule {} ({}, {}){}").format(
-            criterion.name,
-            criterion.source,
-            criterion.status.value,
-            f"; {criterion.mark}" if criterion.mark else "",
-        ),
     ]
-    for reason in verdict.reasons:
-        lines += say.wrapped(reason, first="    - ")
-    for caution in verdict.cautions:
-        lines += say.wrapped(caution, first="    ! ")
-    if verdict.next_action:
-        lines += say.wrapped(verdict.next_action, first="    => ")
-    return lines
 
 
 def _release(release: ReleaseView) -> list[str]:
     one = release.release
     until = one.valid_until.astimezone()
     if release.valid:
-        head = _("RELEASED by {} until {:%Y-%m-%d %H:%M} or {} welds").format(
-            release.released_by, until, one.max_welds
-        )
+        head = _("RELEASED by {} until {:%Y-%m-%d %H:%M}").format(release.released_by, until)
+        if one.max_welds is not None:
+            head += _(" or {} welds").format(one.max_welds)
         lines = [head, _("  It ends sooner when:")]
         for reason in one.ends_when:
             lines += say.wrapped(reason, first="  - ")

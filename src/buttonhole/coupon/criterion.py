@@ -1,6 +1,7 @@
-"""Criteria for the smallest acceptable spot weld, each with its source.
+"""Criteria for the smallest acceptable weld, each with its source.
 
-The figures stand in the table ``acceptance_criteria``. The vehicle maker's own figure goes before
+The figures for spots stand in the table ``acceptance_criteria``, those for arc welds in
+``arc_criteria`` (read by ``coupon.arc.criterion``). The vehicle maker's own figure goes before
 them: enter it with ``maker_criterion``.
 """
 
@@ -36,6 +37,18 @@ class Limits(StrEnum):
     DIAMETER = "diameter"
     SHEAR_FORCE = "shear force"
     CROSS_TENSION_FORCE = "cross-tension force"
+    TORN_DIAMETER = "torn diameter"
+    HEAD_DIAMETER = "head diameter"
+    FUSED_LENGTH = "fused length"
+    LEG = "leg"
+    THROAT = "throat"
+    PENETRATION = "penetration"
+    WETTED_WIDTH = "wetted width"
+
+    @property
+    def is_force(self) -> bool:
+        """It limits a load, not a size."""
+        return self in (Limits.SHEAR_FORCE, Limits.CROSS_TENSION_FORCE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,12 +56,15 @@ class Criterion:
     """A rule for the smallest acceptable weld.
 
     The limit of a diameter is ``factor`` [mm^0.5] times sqrt(t), t in mm, or ``fixed_diameter``
-    [m]. ``editable`` says that the person may exchange it; what is from memory always is.
+    [m]. For an arc weld it is ``factor`` [-] times ``base`` (by its words) and ``offset`` [m], or
+    ``fixed_diameter`` as the fixed size [m]; ``counts`` is false where a smaller one is only noted.
+    ``editable`` says that the person may exchange it; what is from memory always is. ``version`` is
+    that of the list it was taken from; a verdict keeps the criterion it was made by.
 
     Raises
     ------
     BadInput
-        A figure from memory that can't be edited, or a diameter rule without a figure.
+        No source, a figure from memory that can't be edited, or a rule for a size without a figure.
     """
 
     key: str
@@ -62,14 +78,18 @@ class Criterion:
     note: str = ""
     editable: bool = True
     fixed_diameter: float | None = None  # m
+    base: str = ""
+    offset: float = 0.0  # m
+    counts: bool = True
+    version: str = ""
 
     def __post_init__(self) -> None:
-        """Keep the rule that nothing from memory is a line nobody can move."""
+        """Keep the rules that a line has a source and that none from memory is immovable."""
+        if not self.source.strip():
+            raise BadInput("source", f"of {self.key} is missing; a criterion says where it is from")
         if self.status is Status.MEMORY and not self.editable:
             raise BadInput("editable", f"{self.key} is from memory: it must stay editable")
-        if self.quantity is Limits.DIAMETER and (self.factor is None) == (
-            self.fixed_diameter is None
-        ):
+        if not self.quantity.is_force and (self.factor is None) == (self.fixed_diameter is None):
             raise BadInput("factor", "give either a factor for √t or a fixed diameter")
         for name in ("factor", "fixed_diameter"):
             value = getattr(self, name)
@@ -300,7 +320,9 @@ def minimum_diameter(
     face = _face(stack, interface)
     if criterion.quantity is not Limits.DIAMETER:
         raise BadInput(
-            "criterion", f"{criterion.name} limits a force; choose one that limits a diameter"
+            "criterion",
+            f"{criterion.name} limits a {criterion.quantity.value}; choose one that limits the "
+            "diameter of a spot",
         )
     if criterion.fixed_diameter is not None:
         return criterion.fixed_diameter

@@ -30,6 +30,7 @@ class TestKind(StrEnum):
     TENSILE_SHEAR = "tensile_shear"
     CROSS_TENSION = "cross_tension"
     MACRO = "macro"
+    BEND = "bend"
 
     @property
     def shows(self) -> str:
@@ -85,6 +86,11 @@ _WORDS = {
         "smaller nugget.",
         "Saw through the middle, grind, etch with nital. Acid: gloves, goggles, ventilation.",
     ),
+    TestKind.BEND: (
+        "Places along a seam that are not fused; cold starts, cracks, pores.",
+        "How much it bears; nothing about a spot.",
+        "Cut strips across the seam, bend them in the vice with the root outside.",
+    ),
 }
 
 
@@ -95,6 +101,7 @@ STANDARDS = {
     TestKind.TENSILE_SHEAR: "ISO 14273:2016",
     TestKind.CROSS_TENSION: "ISO 14272:2016",
     TestKind.MACRO: "ISO 17639",
+    TestKind.BEND: "ISO 5173",
 }
 
 
@@ -112,7 +119,7 @@ def scope(test: TestKind) -> Scope:
 
     Sources
     -------
-    iso-10447; iso-17653; iso-14273; iso-14272. ISO 17639 states no thickness: from memory.
+    iso-10447; iso-17653; iso-14273; iso-14272. ISO 17639, ISO 5173 state no thickness: from memory.
     """
     standard = STANDARDS[test]
     listed = table("test_standards").where("standard", standard)
@@ -157,6 +164,8 @@ def suitability(test: TestKind, interface: FayingInterface) -> Suitability:
     iso-10447, iso-17653, iso-14273, iso-14272 (scopes)
     twi-239-1984 (torsion)
     """
+    if test is TestKind.BEND:
+        return Suitability(test, False, "A bend test is for seams. Peel or section a spot.")
     covered, (thin, thick) = scope(test), _thicknesses(interface)
     if thin < covered.t_min * (1 - 1e-9) or thick > covered.t_max * (1 + 1e-9):
         return Suitability(

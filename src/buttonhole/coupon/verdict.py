@@ -14,6 +14,7 @@ from enum import StrEnum
 from buttonhole.coupon.criterion import (
     STRICTEST,
     Criterion,
+    Limits,
     find_criterion,
     minimum_diameter,
     minimum_force,
@@ -57,9 +58,22 @@ class Outcome(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
+class JudgedSize:
+    """One more size that was measured beside the one that is judged; ``value``, ``limit`` [m]."""
+
+    quantity: Limits
+    value: float  # m
+    limit: float  # m
+    outcome: Outcome
+    criterion: str
+
+
+@dataclass(frozen=True, slots=True)
 class Verdict:
     """What one reading means.
 
+    ``quantity`` says what was judged: of a spot its diameter, of an arc weld what the criterion
+    limits; ``mean_diameter`` holds it, zero where it was not measured. ``beside``: further sizes.
     ``mean_diameter``, ``limit``, ``expanded_uncertainty`` (U = 2 u), ``guard_band``,
     ``guarded_limit`` and ``margin`` (mean over guarded limit) [m]; ``probability_over_limit`` [-].
     ``criterion`` and ``guard_policy`` are keys.
@@ -79,6 +93,13 @@ class Verdict:
     criterion: str
     guard_policy: str
     cautions: tuple[str, ...] = ()
+    quantity: Limits = Limits.DIAMETER
+    beside: tuple[JudgedSize, ...] = ()
+
+    @property
+    def measured(self) -> float:
+        """The size that was judged [m]; zero where it was not measured."""
+        return self.mean_diameter
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,9 +214,9 @@ def _verdict(
     u = combined((reading.instrument_uncertainty, reading.reader_uncertainty))
     guard = policy.factor * u
     mean, limit = reading.mean_diameter, required.diameter
-    outcome, action = _together(_size(mean, limit, guard), finding, reading)
+    outcome, action = together(by_size(mean, limit, guard), finding)
     notes = _notes(reading, face, stack) if outcome.accepted else []
-    said = _said(_size_words(mean, limit, guard, policy), required, finding, reading)
+    said = _said(size_words(mean, limit, guard, policy), required, finding, reading)
     return Verdict(
         outcome=Outcome.ACCEPT_NOTE if notes else outcome,
         interface=face.index,
@@ -226,22 +247,56 @@ def _mm(length: float) -> str:
     return f"{length * 1e3:.2f} mm"
 
 
-def _size(mean: float, limit: float, guard: float) -> Outcome:
-    if mean >= limit + guard:
+def by_size(value: float, limit: float, guard: float) -> Outcome:
+    """Return what a size alone is worth.
+
+    Parameters
+    ----------
+    value, limit : float
+        What was measured and the smallest acceptable [m].
+    guard : float
+        Room that is kept to the limit [m].
+
+    Returns
+    -------
+    Outcome
+        Accepted over limit and guard band, not decided inside it.
+    """
+    if value >= limit + guard:
         return Outcome.ACCEPT
-    return Outcome.UNDECIDED if mean >= limit else Outcome.REJECT
+    return Outcome.UNDECIDED if value >= limit else Outcome.REJECT
 
 
-def _size_words(mean: float, limit: float, guard: float, policy: GuardPolicy) -> str:
-    limits = f"limit {_mm(limit)}, with guard band {_mm(guard)} ({policy.factor:g} u)"
-    if mean >= limit + guard:
-        return f"Mean diameter {_mm(mean)} is over the limit and its guard band ({limits})."
-    if mean >= limit:
+def size_words(
+    value: float, limit: float, guard: float, policy: GuardPolicy, name: str = "Mean diameter"
+) -> str:
+    """Say in a sentence how a size stands to its limit.
+
+    Parameters
+    ----------
+    value, limit, guard : float
+        As for ``by_size`` [m].
+    policy : GuardPolicy
+        Where the guard band is from.
+    name : str
+        What was measured.
+
+    Returns
+    -------
+    str
+        With the figures in mm.
+    """
+    band = f", with guard band {_mm(guard)} ({policy.factor:g} u)" if guard > 0.0 else ""
+    limits = f"limit {_mm(limit)}{band}"
+    if value >= limit + guard:
+        over = "is over the limit and its guard band" if band else "reaches the limit"
+        return f"{name} {_mm(value)} {over} ({limits})."
+    if value >= limit:
         return (
-            f"Mean diameter {_mm(mean)} is over the limit but inside the guard band ({limits}): "
+            f"{name} {_mm(value)} is over the limit but inside the guard band ({limits}): "
             "the reading is not sure enough."
         )
-    return f"Mean diameter {_mm(mean)} is under the limit ({limits})."
+    return f"{name} {_mm(value)} is under the limit ({limits})."
 
 
 AGAIN = "Weld and tear another coupon with the same set-up."
@@ -249,8 +304,23 @@ CHANGE = "Change the set-up or dress the tips, then weld a new coupon."
 GO_ON = "The set-up may go to release for this interface."
 
 
-def _together(size: Outcome, finding: Finding, reading: Reading) -> tuple[Outcome, str]:
-    """Put size and manner of fracture together; the worse of the two decides."""
+def together(size: Outcome, finding: Finding, change: str = CHANGE) -> tuple[Outcome, str]:
+    """Put size and manner of fracture together; the worse of the two decides.
+
+    Parameters
+    ----------
+    size : Outcome
+        What the size alone is worth.
+    finding : Finding
+        What the manner adds.
+    change : str
+        What to do about a weld that is too small.
+
+    Returns
+    -------
+    tuple of Outcome and str
+        What it is worth and what to do.
+    """
     if finding.weight is Weight.INVALID:
         return Outcome.INVALID, finding.action
     if finding.weight is Weight.REJECT:
@@ -258,7 +328,7 @@ def _together(size: Outcome, finding: Finding, reading: Reading) -> tuple[Outcom
     if finding.weight is Weight.SIZE_NOT_TRUSTED:
         return Outcome.UNDECIDED, finding.action
     if size is Outcome.REJECT:
-        return Outcome.REJECT, CHANGE
+        return Outcome.REJECT, change
     if finding.weight is Weight.UNDECIDED:
         return Outcome.UNDECIDED, finding.action
     if size is Outcome.UNDECIDED:

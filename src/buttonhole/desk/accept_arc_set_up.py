@@ -15,13 +15,16 @@ from buttonhole.desk.view import JointView
 from buttonhole.desk.weld_file import arc_weld_file_from
 from buttonhole.units import BadInput
 
+AROUND = ("torch", "liner", "wire_batch", "gas_batch", "coating_state", "between")
+
 
 @dataclass(frozen=True, slots=True)
 class AcceptArcSetUp:
     """What is set on the machine; `set_up` left out is the proposed one, else as described.
 
     `set_up` is the table of a weld file, texts with their units. Outlet and lead are those at the
-    vehicle.
+    vehicle; `wire_batch` and `gas_batch` the numbers of spool and cylinder; `coating_state` what is
+    on the faces there, `between` the sealer or adhesive.
     """
 
     joint_id: str
@@ -32,6 +35,12 @@ class AcceptArcSetUp:
     outlet: str = ""
     lead: str = ""
     welder: str = ""
+    torch: str = ""
+    liner: str = ""
+    wire_batch: str = ""
+    gas_batch: str = ""
+    coating_state: str = ""
+    between: str = ""
 
 
 def arc_of(joint: JointView) -> ArcView:
@@ -106,6 +115,7 @@ def accept_arc_set_up(desk: Desk, command: AcceptArcSetUp) -> JointView:
         lead=text("lead", command.lead, need=False),
         position=described.set_up.position.value,
         welder=text("welder", command.welder, need=False),
+        **{name: text(name, getattr(command, name), need=False) for name in AROUND},
     )
     payload = {
         "job": joint.job_id,

@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
+from buttonhole.coupon.arc.reading import ArcReading
 from buttonhole.coupon.criterion import Criterion
 from buttonhole.coupon.difference import Difference, ReadBack, Surroundings
 from buttonhole.coupon.reading import Reading
@@ -330,20 +331,22 @@ def _accept(joint: JointView, event: Event) -> JointView:
 
 def _weld(joint: JointView, event: Event) -> JointView:
     payload = event.payload
+    spot = "weld" not in payload
     view = CouponView(
         id=payload["coupon"],
         number=payload["number"],
         welded_at=moment(event.at),
         welded_by=event.actor,
-        stack=read(StackUp, payload["stack"]),
-        set_up=read(SpotSetUp, payload["set_up"]),
+        spot_stack=read(StackUp, payload["stack"]) if spot else None,
+        spot_set_up=read(SpotSetUp, payload["set_up"]) if spot else None,
         surroundings=read(Surroundings, payload["surroundings"]),
         read_back=read(ReadBack, payload["read_back"]),
-        welds_since_dress=payload["welds_since_dress"],
-        tip_state=payload["tip_state"],
+        welds_since_dress=payload["welds_since_dress"] if spot else None,
+        tip_state=payload["tip_state"] if spot else "",
         note=payload["note"],
         differences=read(tuple[Difference, ...], payload["differences"]),
         event_ids=(event.id,),
+        weld=None if spot else payload["weld"],
     )
     return replace(joint, coupons=(*joint.coupons, view), state=State.COUPON_WELDED)
 
@@ -366,7 +369,11 @@ def _on_coupon(
 
 
 def _read_coupon(coupon: CouponView, event: Event) -> CouponView:
-    readings = read(tuple[Reading, ...], event.payload["readings"])
+    readings: tuple[Reading, ...] | tuple[ArcReading, ...]
+    if coupon.weld is None:
+        readings = read(tuple[Reading, ...], event.payload["readings"])
+    else:
+        readings = read(tuple[ArcReading, ...], event.payload["readings"])
     # Read anew: what was judged on the earlier reading falls.
     return replace(
         coupon, readings=readings, read_by=event.actor, read_at=moment(event.at), judged=()
@@ -377,7 +384,7 @@ def _judge(coupon: CouponView, event: Event) -> CouponView:
     judged = tuple(
         JudgedView(
             interface=one["interface"],
-            reading=read(Reading, one["reading"]),
+            reading=_reading(coupon, one["reading"]),
             criterion=read(Criterion, one["criterion"]),
             verdict=read(Verdict, one["verdict"]),
         )
@@ -386,6 +393,10 @@ def _judge(coupon: CouponView, event: Event) -> CouponView:
     if not all(one.reading in coupon.readings for one in judged):
         return coupon  # the reading was withdrawn, and its verdict with it
     return replace(coupon, judged=judged, judged_by=event.actor, judged_at=moment(event.at))
+
+
+def _reading(coupon: CouponView, written: Any) -> Reading | ArcReading:
+    return read(Reading, written) if coupon.weld is None else read(ArcReading, written)
 
 
 def _dress(joint: JointView, event: Event) -> JointView:

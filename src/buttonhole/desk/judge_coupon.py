@@ -3,10 +3,15 @@
 from dataclasses import dataclass
 from typing import Any
 
-from buttonhole.coupon.criterion import Criterion, maker_criterion
+from buttonhole.coupon.arc.criterion import maker_arc_criterion, usual_arc_criterion
+from buttonhole.coupon.arc.judgement import LOOK_AT_BACK
+from buttonhole.coupon.arc.piece import ArcForm, ArcPiece, ArcSettings
+from buttonhole.coupon.arc.reading import ArcReading
+from buttonhole.coupon.arc.verdict import judge_arc, refuse_strangers
+from buttonhole.coupon.criterion import Criterion, Limits, maker_criterion
 from buttonhole.coupon.reading import Reading
 from buttonhole.coupon.test import TestKind
-from buttonhole.coupon.verdict import judge
+from buttonhole.coupon.verdict import Verdict, judge
 from buttonhole.desk.desk import LONGEST_TEXT, Desk, text
 from buttonhole.desk.read_job import find_coupon, read_joint
 from buttonhole.desk.rules import rule_for
@@ -17,19 +22,21 @@ from buttonhole.record.event import Draft
 from buttonhole.units import BadInput
 
 BACKING = (TestKind.MACRO, TestKind.TENSILE_SHEAR, TestKind.CROSS_TENSION)
+Readings = tuple[Reading, ...] | tuple[ArcReading, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class ReadCoupon:
     """What was measured on a torn coupon: at least one reading for each faying interface.
 
-    A section or a force test beside another reading of the same interface backs that one.
+    A section or a force test beside another reading of the same interface backs that one. Of an
+    arc weld one reading at least says what the back shows.
     """
 
     joint_id: str
     seen: str | None
     coupon_id: str
-    readings: tuple[Reading, ...]
+    readings: Readings
     instrument: str = ""
     note: str = ""
 
@@ -46,7 +53,7 @@ class JudgeCoupon:
     seen: str | None
     coupon_id: str
     criterion: Criterion | None = None
-    readings: tuple[Reading, ...] = ()
+    readings: Readings = ()
     instrument: str = ""
     note: str = ""
 
@@ -123,7 +130,7 @@ def judge_coupon(desk: Desk, command: JudgeCoupon) -> JointView:
                 "interface": one.interface,
                 "reading": one,
                 "criterion": criterion,
-                "verdict": judge(one, criterion, coupon.stack, backing=backing),
+                "verdict": _verdict(coupon, one, criterion, backing),
             }
             for one, backing in _paired(readings)
         ],
@@ -148,15 +155,51 @@ def criterion_of(joint: JointView) -> Criterion:
         The maker's least diameter where the cited procedure gives one, else the rule the set-up
         was proposed for, else the usual one, the strictest for a stack-up that nobody knows.
     """
-    procedure = joint.procedure
-    if procedure and procedure.rules.minimum_diameter is not None:
-        authority = procedure.authority
-        assert isinstance(authority, MakerProcedure)  # noqa: S101 - deviations set no figures
-        document = f"{authority.reference}, revision {authority.revision}"
-        return maker_criterion(document, fixed_diameter=procedure.rules.minimum_diameter)
+    least, document = _makers_least(joint)
+    if joint.arc is not None:
+        piece = joint.joined
+        assert isinstance(piece, ArcPiece)  # noqa: S101 - of an arc
+        if least is not None and piece.form is ArcForm.PLUG:
+            return maker_arc_criterion(document, Limits.TORN_DIAMETER, least)
+        return usual_arc_criterion(piece)
+    if least is not None:
+        return maker_criterion(document, fixed_diameter=least)
     if joint.proposal is not None:
         return joint.proposal.criterion
     return rule_for(joint.stack)
+
+
+def _makers_least(joint: JointView) -> tuple[float | None, str]:
+    """The least diameter [m] of the maker's page, and its name."""
+    procedure = joint.procedure
+    if procedure is None or procedure.rules.minimum_diameter is None:
+        return None, ""
+    authority = procedure.authority
+    assert isinstance(authority, MakerProcedure)  # noqa: S101 - deviations set no figures
+    return (
+        procedure.rules.minimum_diameter,
+        f"{authority.reference}, revision {authority.revision}",
+    )
+
+
+def _verdict(
+    coupon: CouponView,
+    reading: Reading | ArcReading,
+    criterion: Criterion,
+    backing: tuple[Reading | ArcReading, ...],
+) -> Verdict:
+    if isinstance(reading, ArcReading):
+        others = [one for one in backing if isinstance(one, ArcReading)]
+        wire = arc_wire(coupon)
+        return judge_arc(reading, criterion, coupon.piece, backing=others, wire_diameter=wire)
+    spots = [one for one in backing if isinstance(one, Reading)]
+    return judge(reading, criterion, coupon.stack, backing=spots)
+
+
+def arc_wire(coupon: CouponView) -> float | None:
+    """Diameter of the wire of an arc weld's coupon [m]; None of a spot."""
+    made = coupon.made_with
+    return made.wire_diameter if isinstance(made, ArcSettings) else None
 
 
 def _names(joint: JointView, coupon: CouponView) -> dict[str, Any]:
@@ -168,22 +211,32 @@ def _names(joint: JointView, coupon: CouponView) -> dict[str, Any]:
     }
 
 
-def _paired(readings: tuple[Reading, ...]) -> list[tuple[Reading, tuple[Reading, ...]]]:
-    """Pair each reading that is judged with the sections and force tests that back it."""
-    found = []
+def _paired(
+    readings: Readings,
+) -> list[tuple[Reading | ArcReading, tuple[Reading | ArcReading, ...]]]:
+    """Pair each reading that is judged with the sections and force tests that back it.
+
+    The back of an arc weld is seen once for all its interfaces, so all others go with each.
+    """
+    found: list[tuple[Reading | ArcReading, tuple[Reading | ArcReading, ...]]] = []
     for interface in sorted({one.interface for one in readings}):
         here = [one for one in readings if one.interface == interface]
         torn = [one for one in here if one.test not in BACKING]
         judged = torn or here[:1]
-        backing = tuple(one for one in here if one.test in BACKING and one not in judged)
-        found += [(one, backing) for one in judged]
+        for one in judged:
+            if isinstance(one, ArcReading):
+                found.append((one, tuple(each for each in readings if each is not one)))
+            else:
+                backing = (each for each in here if each.test in BACKING and each not in judged)
+                found.append((one, tuple(backing)))
     return found
 
 
 def _read_draft(
     desk: Desk, joint: JointView, coupon: CouponView, command: ReadCoupon | JudgeCoupon
 ) -> Draft:
-    due = set(range(len(coupon.stack.interfaces)))
+    _check(coupon, command.readings)
+    due = set(range(len(coupon.joined.interfaces)))
     found = {one.interface for one in command.readings}
     if found != due:
         raise BadInput(
@@ -198,3 +251,15 @@ def _read_draft(
         "note": text("note", command.note, need=False, longest=LONGEST_TEXT),
     }
     return desk.draft("coupon_read", about_joint(joint.job_id, joint.id), payload)
+
+
+def _check(coupon: CouponView, readings: Readings) -> None:
+    """Refuse readings of another process, and of an arc weld whose back nobody looked at."""
+    kind = Reading if coupon.weld is None else ArcReading
+    if not all(isinstance(one, kind) for one in readings):
+        raise BadInput("readings", "are of another process than the coupon; read it as it is")
+    arcs = [one for one in readings if isinstance(one, ArcReading)]
+    for one in arcs:
+        refuse_strangers(one, coupon.piece)
+    if arcs and all(one.back is None for one in arcs):
+        raise BadInput("back", f"is missing. {LOOK_AT_BACK}")

@@ -8,9 +8,11 @@ from buttonhole.desk.drawn import authority_words, drawn_stack, set_values
 from buttonhole.desk.print_coupon_sheet import Printed
 from buttonhole.desk.read_job import find_coupon, read_job, read_joint
 from buttonhole.desk.view import JobView, JointView, ReleaseView
+from buttonhole.joint.stack_up import StackUp
 from buttonhole.paper import card as paper
 from buttonhole.procedure.validity import EndCondition
 from buttonhole.units import BadInput
+from buttonhole.weld.spot.set_up import SpotSetUp
 
 METHOD = "SPOT WELD"
 # What the card says by itself: its moment, its number of welds, "until anything here changes".
@@ -71,6 +73,9 @@ def _card(
     desk: Desk, job: JobView, joint: JointView, release: ReleaseView, witness: str, group: str
 ) -> paper.BayCard:
     granted, there = release.release, release.surroundings
+    stack, set_up = granted.stack, granted.set_up
+    if not isinstance(stack, StackUp) or not isinstance(set_up, SpotSetUp):
+        raise BadInput("joint", "is welded by an arc; the card is for spot welds so far")
     coupon = find_coupon(joint, release.coupon_ids[-1])
     if joint.procedure is None:
         raise BadInput("procedure", "was withdrawn; a card without it can be used wrongly")
@@ -83,10 +88,8 @@ def _card(
         group=group,
         subject=f"{joint.name}{spots} · {job.title} · {job.vehicle}",
         method=METHOD,
-        stack=drawn_stack(
-            release.release.stack, release.release.set_up, coupon.judged[0].criterion
-        ),
-        settings=tuple(paper.Setting(*row) for row in set_values(release.release.set_up)),
+        stack=drawn_stack(stack, set_up, coupon.judged[0].criterion),
+        settings=tuple(paper.Setting(*row) for row in set_values(set_up)),
         machine=machine,
         outlet=there.outlet or "outlet as at the coupon",
         lead=there.lead or "no lead",

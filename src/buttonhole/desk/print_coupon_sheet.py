@@ -4,6 +4,7 @@ import hashlib
 from dataclasses import dataclass
 
 from buttonhole.coupon.difference import Difference, Level
+from buttonhole.coupon.reading import Reading
 from buttonhole.coupon.verdict import Outcome
 from buttonhole.desk.desk import Desk
 from buttonhole.desk.drawn import drawn_stack, set_values
@@ -64,6 +65,8 @@ def print_coupon_sheet(desk: Desk, command: PrintCouponSheet) -> Printed:
     coupon = find_coupon(joint, command.coupon_id)
     if not coupon.is_judged or coupon.judged_at is None:
         raise BadInput("coupon", f"{coupon.number} was not judged yet; there is nothing to print")
+    if coupon.weld is not None:
+        raise BadInput("coupon", "is of an arc weld; the sheet is for spot welds so far")
     sheet = _sheet(desk, read_job(desk, joint.job_id), joint, coupon)
     pdf = paper.coupon_sheet(sheet)
     digest = hashlib.sha256(pdf).hexdigest()
@@ -159,6 +162,7 @@ def _next_step(coupon: CouponView) -> str:
 
 def _reading(one: JudgedView) -> paper.SheetReading:
     reading, verdict = one.reading, one.verdict
+    assert isinstance(reading, Reading)  # noqa: S101 - coupons of an arc are refused before
     return paper.SheetReading(
         interface=_place(one),
         test=reading.test.value.replace("_", " "),

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Any
 
+from buttonhole.coupon.reading import Reading
 from buttonhole.desk.decide_method import joint_decision
 from buttonhole.desk.desk import Desk, text
 from buttonhole.desk.read_job import read_joint
@@ -70,7 +71,8 @@ def release_set_up(desk: Desk, command: ReleaseSetUp) -> JointView:
     """
     joint = read_joint(desk, command.joint_id)
     released = _asked(desk, joint, command)
-    assert joint.set_up is not None  # noqa: S101 - refused otherwise
+    accepted = joint.accepted
+    assert accepted is not None  # noqa: S101 - refused otherwise
     assert joint.procedure is not None  # noqa: S101 - refused otherwise
     coupons = [one for one in joint.coupons if str(one.number) in released.coupons]
     payload = {
@@ -83,7 +85,7 @@ def release_set_up(desk: Desk, command: ReleaseSetUp) -> JointView:
         "rests_on": [
             joint.description_id,
             joint.procedure.event_id,
-            joint.set_up.event_id,
+            accepted.event_id,
             *(name for one in coupons for name in one.event_ids),
         ],
     }
@@ -157,31 +159,33 @@ def end_release(desk: Desk, command: EndRelease) -> JointView:
 
 
 def _asked(desk: Desk, joint: JointView, command: ReleaseSetUp) -> Release:
-    set_up = joint.set_up
-    if set_up is None:
+    accepted, set_up = joint.accepted, joint.made_with
+    if accepted is None or set_up is None:
         do = "Have one proposed or give your own, accept it, and weld a coupon with it."
         raise ReleaseRefused((Refusal("no-set-up", "No set-up is accepted yet.", do),))
-    machine = set_up.surroundings.machine
+    machine = accepted.surroundings.machine
     order = _order(desk, joint, machine)
     return release(
-        set_up.set_up,
-        joint.stack,
+        set_up,
+        joint.joined,
         machine=machine,
         authority=joint.procedure.authority if joint.procedure else None,
         coupons=[
             TestedCoupon(
                 key=str(one.number),
                 sequence=order.get(one.event_ids[0], 0),
-                stack=one.stack,
-                set_up=one.set_up,
+                stack=one.joined,
+                set_up=one.made_with,
                 verdicts=tuple(each.verdict for each in one.judged),
                 differences=one.differences,
-                expulsion=any(each.expulsion for each in one.readings),
+                expulsion=any(
+                    isinstance(each, Reading) and each.expulsion for each in one.readings
+                ),
             )
             for one in joint.coupons
         ],
         last_change=max(
-            order[set_up.event_id],
+            order[accepted.event_id],
             *(place for name, place in order.items() if name.startswith("tip ")),
             0,
         ),
@@ -189,6 +193,7 @@ def _asked(desk: Desk, joint: JointView, command: ReleaseSetUp) -> Release:
         released_by=text("released_by", command.released_by or desk.actor),
         policy=_policy(command),
         decision=joint_decision(desk, joint),
+        ways=joint.ways,
     )
 
 
@@ -208,5 +213,5 @@ def _policy(command: ReleaseSetUp) -> ValidityPolicy:
     if command.hours is not None:
         given["hours"] = command.hours
     if command.max_welds is not None:
-        given |= {"welds_coated": command.max_welds, "welds_bare": command.max_welds}
+        given |= dict.fromkeys(("welds_coated", "welds_bare", "welds_arc"), command.max_welds)
     return ValidityPolicy(**given)

@@ -83,10 +83,24 @@ def _deviation(payload: Payload) -> str:
 
 def _readings(payload: Payload) -> str:
     found = ", ".join(
-        f"interface {one['interface'] + 1}: {_mm(one['d_max'])} x {_mm(one['d_min'])}"
-        for one in payload["readings"]
+        f"interface {one['interface'] + 1}: {_sizes(one)}" for one in payload["readings"]
     )
     return f"Coupon {payload['number']} torn and read: {found}"
+
+
+def _sizes(reading: Payload) -> str:
+    if "fracture" not in reading:
+        return f"{_mm(reading['d_max'])} x {_mm(reading['d_min'])}"
+    how = (reading["fracture"] or "section").replace("_", " ")
+    if reading["d_max"] is not None:
+        return f"{how}, {_mm(reading['d_max'])} x {_mm(reading['d_min'])}"
+    named = (("fused_length", "held"), ("leg", "leg"), ("throat", "throat"))
+    said = [f"{word} {_mm(reading[key])}" for key, word in named if reading[key] is not None]
+    return ", ".join([how, *said])
+
+
+def _welded(payload: Payload) -> str:
+    return _arc_set_up(payload) if "weld" in payload else _set_up(payload)
 
 
 def _verdicts(payload: Payload) -> str:
@@ -136,7 +150,7 @@ _WORDS: Mapping[str, Callable[[Payload], str]] = {
     "weld_predicted": lambda one: f"Weld predicted: {_set_up(one)}",
     "set_up_proposed": lambda one: f"Set-up proposed: {_set_up(one)}",
     "set_up_accepted": lambda one: f"Set-up accepted: {_set_up(one)}",
-    "coupon_welded": lambda one: f"Coupon {one['number']} welded: {_set_up(one)}",
+    "coupon_welded": lambda one: f"Coupon {one['number']} welded: {_welded(one)}",
     "coupon_read": _readings,
     "coupon_judged": _verdicts,
     "gauge_studied": lambda one: f"Gauge {one['gauge']} studied: {one['study']}",

@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from datetime import datetime
 
+from buttonhole.coupon.arc.piece import ArcPiece
 from buttonhole.desk.desk import Desk
 from buttonhole.desk.view import ReleaseView
 from buttonhole.procedure.release import ended
@@ -28,6 +29,8 @@ def ended_reasons(desk: Desk, release: ReleaseView, now: datetime) -> tuple[str,
     tuple of str
         In plain words; empty while it holds.
     """
+    if isinstance(release.release.stack, ArcPiece):  # no tips that could be dressed
+        return tuple(one.words for one in ended(release.release, now))
     later = desk.store.events(f"machine/{release.surroundings.machine}", after=release.event_id)
     # A clock that was set back makes no release hold longer than the record shows.
     now = max([now, *(moment(one.at) for one in later)])

@@ -4,14 +4,18 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from enum import StrEnum
-from typing import Any
+from typing import Any, TypeVar
 
+from buttonhole.coupon.arc.piece import ArcPiece
+from buttonhole.coupon.arc.reading import ArcReading
+from buttonhole.coupon.comparison import Joined, SetUp
 from buttonhole.coupon.criterion import Criterion
 from buttonhole.coupon.difference import Difference, Level, ReadBack, Surroundings
 from buttonhole.coupon.reading import Reading
 from buttonhole.coupon.statistics import counting_alone
 from buttonhole.coupon.verdict import Verdict
-from buttonhole.desk.arc_view import ArcView
+from buttonhole.desk.arc_piece import arc_piece, arc_settings
+from buttonhole.desk.arc_view import ArcSetUpView, ArcView, Keys
 from buttonhole.desk.welding_view import WeldingView
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.procedure.authority import Deviation, MakerProcedure
@@ -157,45 +161,114 @@ class SetUpView:
     mark: str = ""  # "Not the maker's ..." when no word of the maker allows a spot here
 
 
+T = TypeVar("T")
+
+
+def _of_spots(value: T | None) -> T:
+    if value is None:
+        raise BadInput("joint", "is welded by an arc; this step is for spot welds")
+    return value
+
+
 @dataclass(frozen=True, slots=True)
 class JudgedView:
     """One interface of a coupon: the reading, the verdict and the criterion then in force."""
 
     interface: int
-    reading: Reading
+    reading: Reading | ArcReading
     criterion: Criterion
     verdict: Verdict
+
+    @property
+    def how(self) -> str:
+        """How the weld let go, in words; empty for a section."""
+        reading = self.reading
+        mode = reading.fracture if isinstance(reading, ArcReading) else reading.mode
+        return "" if mode is None else mode.words.name
 
 
 @dataclass(frozen=True, slots=True)
 class CouponView:
-    """A coupon: how it was welded, how it tore, what was judged."""
+    """A coupon: how it was welded, how it tore, what was judged.
+
+    A spot has `spot_stack` and `spot_set_up`, an arc weld the keys of its `weld`; the others are
+    None. `joined` and `made_with` say the same for both.
+    """
 
     id: str
     number: int
     welded_at: datetime
     welded_by: str
-    stack: StackUp
-    set_up: SpotSetUp
+    spot_stack: StackUp | None
+    spot_set_up: SpotSetUp | None
     surroundings: Surroundings
     read_back: ReadBack
-    welds_since_dress: int
+    welds_since_dress: int | None  # an arc has no tips to dress
     tip_state: str
     note: str
     differences: tuple[Difference, ...]
-    readings: tuple[Reading, ...] = ()
+    readings: tuple[Reading, ...] | tuple[ArcReading, ...] = ()
     read_by: str = ""
     read_at: datetime | None = None
     judged: tuple[JudgedView, ...] = ()
     judged_by: str = ""
     judged_at: datetime | None = None
     event_ids: tuple[str, ...] = ()
+    weld: Keys | None = None
+
+    @property
+    def stack(self) -> StackUp:
+        """
+        The sheets of a spot welded coupon.
+
+        Raises
+        ------
+        BadInput
+            When it is welded by an arc: then they stand in `piece`.
+        """
+        return _of_spots(self.spot_stack)
+
+    @property
+    def set_up(self) -> SpotSetUp:
+        """
+        The set-up of a spot welded coupon.
+
+        Raises
+        ------
+        BadInput
+            When it is welded by an arc: then it stands in `weld`.
+        """
+        return _of_spots(self.spot_set_up)
+
+    @property
+    def piece(self) -> ArcPiece:
+        """
+        What an arc joined.
+
+        Raises
+        ------
+        BadInput
+            When it is spot welded.
+        """
+        if self.weld is None:
+            raise BadInput("coupon", "is spot welded; this step is for arc welds")
+        return arc_piece(self.weld)
+
+    @property
+    def joined(self) -> Joined:
+        """The sheets, whatever joined them."""
+        return self.stack if self.weld is None else arc_piece(self.weld)
+
+    @property
+    def made_with(self) -> SetUp:
+        """What was set, on whatever machine."""
+        return self.set_up if self.weld is None else arc_settings(self.weld)
 
     @property
     def is_judged(self) -> bool:
         """Whether every interface has a verdict."""
         found = {one.interface for one in self.judged}
-        return found == set(range(len(self.stack.interfaces)))
+        return found == set(range(len(self.joined.interfaces)))
 
     @property
     def accepted(self) -> bool:
@@ -281,9 +354,27 @@ class JointView:
         BadInput
             When it is welded by an arc: then its sheets stand in `arc`.
         """
-        if self.spot_stack is None:
-            raise BadInput("joint", "is welded by an arc; this step is for spot welds")
-        return self.spot_stack
+        return _of_spots(self.spot_stack)
+
+    @property
+    def joined(self) -> Joined:
+        """The sheets, whatever is to join them."""
+        return self.stack if self.arc is None else arc_piece(self.arc.chosen)
+
+    @property
+    def accepted(self) -> SetUpView | ArcSetUpView | None:
+        """The accepted set-up, of a spot or of an arc."""
+        return self.set_up if self.arc is None else self.arc.set_up
+
+    @property
+    def made_with(self) -> SetUp | None:
+        """What is set by the accepted set-up; None while there is none."""
+        accepted = self.accepted
+        if accepted is None:
+            return None
+        if isinstance(accepted, ArcSetUpView):
+            return arc_settings(accepted.keys)
+        return accepted.set_up
 
     @property
     def ways(self) -> tuple[JoiningMethod, ...]:
@@ -329,7 +420,7 @@ class JointView:
         same = [
             one
             for one in self.coupons
-            if one.is_judged and one.set_up == coupon.set_up and one.number <= coupon.number
+            if one.is_judged and one.made_with == coupon.made_with and one.number <= coupon.number
         ]
         return counting_alone(sum(one.accepted for one in same), len(same)).text
 

@@ -1,10 +1,11 @@
 """A reason against a release, and those that come from the rules for the way of joining."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from buttonhole.procedure.authority import Deviation, MakerProcedure
 from buttonhole.procedure.joining.decision import Decision, Standing
-from buttonhole.procedure.joining.method import SQUEEZE
+from buttonhole.procedure.joining.method import SQUEEZE, JoiningMethod
 from buttonhole.procedure.joining.rule import Kind
 
 SHEETS = frozenset({"unknown-steel"})  # refused by the sheets themselves, in their own words
@@ -20,9 +21,11 @@ class Refusal:
 
 
 def joining_refusals(
-    decision: Decision | None, authority: MakerProcedure | Deviation | None
+    decision: Decision | None,
+    authority: MakerProcedure | Deviation | None,
+    ways: Sequence[JoiningMethod] = SQUEEZE,
 ) -> tuple[Refusal, ...]:
-    """Say what the rules for the way of joining hold against releasing a spot.
+    """Say what the rules for the way of joining hold against releasing a weld.
 
     Parameters
     ----------
@@ -30,6 +33,8 @@ def joining_refusals(
         What they say of the joint.
     authority : MakerProcedure or Deviation or None
         By whose word it is welded.
+    ways : sequence of JoiningMethod
+        The way the weld is made, or all that are as good.
 
     Returns
     -------
@@ -44,16 +49,16 @@ def joining_refusals(
         for one in decision.holds
         if one.key not in SHEETS
     ]
-    spot = decision.best_of(SQUEEZE)
-    laws = [one for one in spot.reasons if one.kind is Kind.LAW]
-    if laws and spot.standing in (Standing.REJECTED, Standing.ASK):
+    way = decision.best_of(tuple(ways))
+    laws = [one for one in way.reasons if one.kind is Kind.LAW]
+    if laws and way.standing in (Standing.REJECTED, Standing.ASK):
         said = " ".join(one.reason for one in laws)
         found.append(
             Refusal("local-code", f"A code of the place is against it: {said}", "Keep to it.")
         )
     if isinstance(authority, Deviation):
         return tuple(found)
-    if spot.in_conflict and not laws:
+    if way.in_conflict and not laws:
         found.append(
             Refusal(
                 "maker-contradicts",
@@ -61,12 +66,12 @@ def joining_refusals(
                 "Ask the maker and file the answer, or have a deviation signed by two people.",
             )
         )
-    makers = isinstance(authority, MakerProcedure) and authority.allows(SQUEEZE)
-    if makers and spot.is_makers and spot.standing is Standing.REJECTED:
+    makers = isinstance(authority, MakerProcedure) and authority.allows(ways)
+    if makers and way.is_makers and way.standing is Standing.REJECTED:
         found.append(
             Refusal(
                 "maker-rule",
-                f"A text of the maker of higher rank is against it: {' '.join(spot.why)}",
+                f"A text of the maker of higher rank is against it: {' '.join(way.why)}",
                 "Join it as that text says, or have a deviation signed by two people.",
             )
         )

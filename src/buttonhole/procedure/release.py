@@ -9,16 +9,20 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from buttonhole.coupon.difference import Difference, Level, Surroundings, differences
+from buttonhole.coupon.arc.piece import ArcPiece
+from buttonhole.coupon.comparison import Joined, Made, SetUp, compare
+from buttonhole.coupon.difference import Difference, Level, Surroundings
 from buttonhole.coupon.series import judge_series
 from buttonhole.coupon.verdict import Outcome, Verdict
 from buttonhole.joint.coating import Coating
-from buttonhole.joint.stack_up import StackUp, cautions
+from buttonhole.joint.stack_up import cautions
 from buttonhole.procedure.authority import Authority, Deviation, MakerProcedure
 from buttonhole.procedure.joining.decision import Decision
-from buttonhole.procedure.joining.method import SQUEEZE
+from buttonhole.procedure.joining.method import SQUEEZE, JoiningMethod
 from buttonhole.procedure.refusal import Refusal, joining_refusals
 from buttonhole.procedure.validity import (
+    ARC_ENDS,
+    SPOT_ENDS,
     EndCondition,
     Ending,
     Happening,
@@ -27,7 +31,6 @@ from buttonhole.procedure.validity import (
     endings,
 )
 from buttonhole.units import BadInput
-from buttonhole.weld.spot.set_up import SpotSetUp
 
 PREVAILS = (
     "The vehicle maker's procedure, local rules and licensed practice go before this release."
@@ -46,8 +49,8 @@ class TestedCoupon:
 
     key: str
     sequence: int
-    stack: StackUp
-    set_up: SpotSetUp
+    stack: Joined
+    set_up: SetUp
     verdicts: tuple[Verdict, ...]
     differences: tuple[Difference, ...] = ()
     expulsion: bool = False
@@ -74,8 +77,8 @@ class ReleaseRefused(Exception):
 class Release:
     """Permission to weld. It holds until ``valid_until`` or the first of ``end_conditions``."""
 
-    set_up: SpotSetUp
-    stack: StackUp
+    set_up: SetUp
+    stack: Joined
     machine: str
     authority: MakerProcedure | Deviation
     coupons: tuple[str, ...]
@@ -83,7 +86,7 @@ class Release:
     released_by: str
     released_at: datetime
     valid_until: datetime
-    max_welds: int
+    max_welds: int | None  # an arc has no tips that wear
     ends_when: tuple[str, ...]
     end_conditions: tuple[EndCondition, ...]
     counting: tuple[str, ...]  # by interface: what counting alone shows
@@ -92,8 +95,8 @@ class Release:
 
 
 def release(
-    set_up: SpotSetUp,
-    stack: StackUp,
+    set_up: SetUp,
+    stack: Joined,
     *,
     machine: str,
     authority: MakerProcedure | Deviation | None,
@@ -103,14 +106,15 @@ def release(
     released_by: str,
     policy: ValidityPolicy | None = None,
     decision: Decision | None = None,
+    ways: Sequence[JoiningMethod] = SQUEEZE,
 ) -> Release:
     """Release a set-up, or refuse with every reason.
 
     Parameters
     ----------
-    set_up : SpotSetUp
-        What is to be released.
-    stack : StackUp
+    set_up : SpotSetUp or ArcSettings
+        To be released.
+    stack : StackUp or ArcPiece
         Of the joint.
     machine : str
         The machine it holds for.
@@ -124,10 +128,9 @@ def release(
         With its time zone.
     released_by : str
         Who answers for it.
-    policy : ValidityPolicy or None
-        How long it holds.
-    decision : Decision or None
-        What the rules say of the joint (``joining_refusals``).
+    policy : ValidityPolicy, optional
+    decision, ways : Decision or None, sequence of JoiningMethod
+        What the rules say of the joint, and the ways it may be made (``joining_refusals``).
 
     Returns
     -------
@@ -145,12 +148,12 @@ def release(
     policy = policy or ValidityPolicy()
     series = [c for c in coupons if c.sequence > last_change]
     counted = [c for c in series if c.set_up == set_up]
-    rules = (*_authority(authority, now), *joining_refusals(decision, authority))
+    rules = (*_authority(authority, now, ways), *joining_refusals(decision, authority, ways))
     against = (*rules, *_sheets(stack), *_coupons(stack, series, counted, policy))
     if against or authority is None:  # no authority is refused above
         raise ReleaseRefused(against)
     given = _given(set_up, stack, machine, authority, counted, now, released_by, policy)
-    return _by_rules(given, decision)
+    return _by_rules(given, decision, ways)
 
 
 def _check(now: datetime, machine: str, released_by: str) -> None:
@@ -160,22 +163,22 @@ def _check(now: datetime, machine: str, released_by: str) -> None:
             raise BadInput(key, "is missing; a release names it")
 
 
-def _by_rules(given: Release, decision: Decision | None) -> Release:
-    """Let a release name the rules that let a spot be made here, and say whose they are not."""
+def _by_rules(given: Release, decision: Decision | None, ways: Sequence[JoiningMethod]) -> Release:
+    """Let a release name the rules that let the weld be made here, and say whose they are not."""
     if decision is None:
         return given
-    spot = decision.best_of(SQUEEZE)
-    said = (spot.mark,) if spot.mark else ()
+    way = decision.best_of(tuple(ways))
+    said = (way.mark,) if way.mark else ()
     return replace(
         given,
-        rules=tuple(one.name for one in spot.reasons),
+        rules=tuple(one.name for one in way.reasons),
         cautions=tuple(dict.fromkeys((*given.cautions, *said))),
     )
 
 
 def _given(
-    set_up: SpotSetUp,
-    stack: StackUp,
+    set_up: SetUp,
+    stack: Joined,
     machine: str,
     authority: MakerProcedure | Deviation,
     counted: Sequence[TestedCoupon],
@@ -183,8 +186,7 @@ def _given(
     released_by: str,
     policy: ValidityPolicy,
 ) -> Release:
-    coated = any(sheet.coating is not Coating.BARE for sheet in stack.sheets)
-    conditions = tuple(EndCondition)
+    conditions = ARC_ENDS if isinstance(stack, ArcPiece) else SPOT_ENDS
     return Release(
         set_up=set_up,
         stack=stack,
@@ -195,7 +197,7 @@ def _given(
         released_by=released_by.strip(),
         released_at=now,
         valid_until=policy.end(now),
-        max_welds=policy.welds_coated if coated else policy.welds_bare,
+        max_welds=_most_welds(stack, policy),
         ends_when=tuple(each.words for each in conditions),
         end_conditions=conditions,
         counting=tuple(_counting(counted, face.index) for face in stack.interfaces),
@@ -203,7 +205,16 @@ def _given(
     )
 
 
-def _authority(authority: MakerProcedure | Deviation | None, now: datetime) -> list[Refusal]:
+def _most_welds(stack: Joined, policy: ValidityPolicy) -> int | None:
+    if isinstance(stack, ArcPiece):
+        return policy.welds_arc
+    coated = any(sheet.coating is not Coating.BARE for sheet in stack.sheets)
+    return policy.welds_coated if coated else policy.welds_bare
+
+
+def _authority(
+    authority: MakerProcedure | Deviation | None, now: datetime, ways: Sequence[JoiningMethod]
+) -> list[Refusal]:
     if authority is None:
         return [
             Refusal(
@@ -216,7 +227,7 @@ def _authority(authority: MakerProcedure | Deviation | None, now: datetime) -> l
     if isinstance(authority, Deviation):
         return []
     found = []
-    if not authority.allows(SQUEEZE):
+    if not authority.allows(ways):
         named = f" It names: {authority.method}." if authority.permits else ""
         found.append(
             Refusal(
@@ -237,7 +248,7 @@ def _authority(authority: MakerProcedure | Deviation | None, now: datetime) -> l
     return found
 
 
-def _sheets(stack: StackUp) -> list[Refusal]:
+def _sheets(stack: Joined) -> list[Refusal]:
     if not stack.has_unknown:
         return []
     return [
@@ -250,7 +261,7 @@ def _sheets(stack: StackUp) -> list[Refusal]:
 
 
 def _coupons(
-    stack: StackUp,
+    stack: Joined,
     series: Sequence[TestedCoupon],
     counted: Sequence[TestedCoupon],
     policy: ValidityPolicy,
@@ -266,15 +277,17 @@ def _coupons(
         )
     for coupon in counted:
         found.extend(_coupon(coupon, stack, coupon.set_up))
+    strict = isinstance(stack, ArcPiece) and bool(stack.strict)
+    due = max(policy.coupons, policy.strict_coupons) if strict else policy.coupons
     for face in stack.interfaces:
         verdicts = [v for c in _ordered(counted) for v in c.verdicts if v.interface == face.index]
-        result = judge_series(verdicts, at_least=policy.coupons)
+        result = judge_series(verdicts, at_least=due)
         if not result.outcome.accepted:
             place = f"Interface {face.index + 1}"
             why = {
                 Outcome.INVALID: "has no torn coupon since the last change",
                 Outcome.REJECT: "has a coupon that is not accepted",
-            }.get(result.outcome, f"is not decided ({result.passed} of {policy.coupons} accepted)")
+            }.get(result.outcome, f"is not decided ({result.passed} of {due} accepted)")
             found.append(Refusal("interface", f"{place} {why}.", result.next_action))
     return found
 
@@ -283,9 +296,9 @@ def _ordered(coupons: Sequence[TestedCoupon]) -> list[TestedCoupon]:
     return sorted(coupons, key=lambda coupon: coupon.sequence)
 
 
-def _coupon(coupon: TestedCoupon, stack: StackUp, set_up: SpotSetUp) -> list[Refusal]:
+def _coupon(coupon: TestedCoupon, stack: Joined, set_up: SetUp) -> list[Refusal]:
     found = []
-    if coupon.expulsion:
+    if coupon.expulsion and not isinstance(stack, ArcPiece):  # an arc's is refused by its verdict
         found.append(
             Refusal(
                 "expulsion",
@@ -294,7 +307,7 @@ def _coupon(coupon: TestedCoupon, stack: StackUp, set_up: SpotSetUp) -> list[Ref
             )
         )
     alone = Surroundings("")  # surroundings are compared by whoever welded the coupon
-    own = differences((stack, set_up, alone), (coupon.stack, coupon.set_up, alone))
+    own = _own_differences((stack, set_up, alone), (coupon.stack, coupon.set_up, alone))
     red = {each.item: each for each in (*own, *coupon.differences) if each.level is Level.RED}
     found.extend(
         Refusal(
@@ -308,6 +321,15 @@ def _coupon(coupon: TestedCoupon, stack: StackUp, set_up: SpotSetUp) -> list[Ref
     return found
 
 
+def _own_differences(joint: Made, coupon: Made) -> tuple[Difference, ...]:
+    """Compare anew; a coupon of another process is none of this joint."""
+    try:
+        return compare(joint, coupon)
+    except BadInput:
+        words = ("as described", "of another process")
+        return (Difference("process", *words, Level.RED, "Weld a coupon by the same process."),)
+
+
 def _counting(coupons: Sequence[TestedCoupon], index: int) -> str:
     verdicts = [v for c in _ordered(coupons) for v in c.verdicts if v.interface == index]
     counting = judge_series(verdicts).counting
@@ -315,7 +337,7 @@ def _counting(coupons: Sequence[TestedCoupon], index: int) -> str:
 
 
 def _cautions(
-    stack: StackUp, authority: MakerProcedure | Deviation, coupons: Sequence[TestedCoupon]
+    stack: Joined, authority: MakerProcedure | Deviation, coupons: Sequence[TestedCoupon]
 ) -> tuple[str, ...]:
     said = [PREVAILS]
     if isinstance(authority, Deviation):
@@ -334,7 +356,8 @@ def _cautions(
         for v in c.verdicts
         if v.outcome is Outcome.ACCEPT_NOTE
     )
-    said.extend(each.text for each in cautions(stack))
+    if not isinstance(stack, ArcPiece):
+        said.extend(each.text for each in cautions(stack))
     return tuple(dict.fromkeys(said))
 
 

@@ -28,6 +28,9 @@ class EndCondition(StrEnum):
     ANOMALY = "anomaly"
     CALIBRATION_EXPIRED = "calibration_expired"
     PROCEDURE_REVISED = "procedure_revised"
+    TORCH_CHANGED = "torch_changed"
+    WIRE_CHANGED = "wire_changed"
+    GAS_CHANGED = "gas_changed"
 
     @property
     def words(self) -> str:
@@ -53,7 +56,25 @@ _WORDS = {
     EndCondition.ANOMALY: "it splashes, shows an error or sounds different",
     EndCondition.CALIBRATION_EXPIRED: "a calibration expires",
     EndCondition.PROCEDURE_REVISED: "the maker revises the procedure",
+    EndCondition.TORCH_CHANGED: "another torch, liner or earth is used",
+    EndCondition.WIRE_CHANGED: "another wire or spool is put in: weld one coupon, release again",
+    EndCondition.GAS_CHANGED: "another gas or cylinder is used: weld one coupon, release again",
 }
+
+# What only a squeeze gun has, and what only an arc has.
+_OF_A_GUN = frozenset(
+    {
+        EndCondition.ARMS_CHANGED,
+        EndCondition.TIPS_CHANGED,
+        EndCondition.TIPS_DRESSED,
+        EndCondition.WELDS_DONE,
+    }
+)
+_OF_AN_ARC = frozenset(
+    {EndCondition.TORCH_CHANGED, EndCondition.WIRE_CHANGED, EndCondition.GAS_CHANGED}
+)
+SPOT_ENDS = tuple(one for one in EndCondition if one not in _OF_AN_ARC)
+ARC_ENDS = tuple(one for one in EndCondition if one not in _OF_A_GUN)
 
 
 CLOCK_SLACK = timedelta(minutes=1)  # a clock that is kept right by the network steps back less
@@ -61,18 +82,25 @@ CLOCK_SLACK = timedelta(minutes=1)  # a clock that is kept right by the network 
 
 @dataclass(frozen=True, slots=True)
 class ValidityPolicy:
-    """How long a release holds: ``hours`` [h], numbers of welds, and coupons it rests on."""
+    """How long a release holds: ``hours`` [h], numbers of welds, and coupons it rests on.
+
+    An arc has no tips that wear: ``welds_arc`` is none unless somebody sets a number.
+    ``strict_coupons``: of an arc weld of the strict class (ultra-high strength, three sheets).
+    """
 
     hours: float = 4.0  # h
     welds_coated: int = 50
     welds_bare: int = 100
     coupons: int = 1
+    welds_arc: int | None = None
+    strict_coupons: int = 2
 
     def __post_init__(self) -> None:
         """Refuse a release without an end or without a coupon."""
         if not 0.0 < self.hours <= 24.0:
             raise BadInput("hours", f"is {self.hours:g}; a release holds up to 24 h")
-        if min(self.welds_coated, self.welds_bare, self.coupons) < 1:
+        counted = (self.welds_coated, self.welds_bare, self.coupons, self.strict_coupons)
+        if min(*counted, 1 if self.welds_arc is None else self.welds_arc) < 1:
             raise BadInput("policy", "welds and coupons must be at least one")
 
     def end(self, now: datetime) -> datetime:
@@ -113,7 +141,7 @@ def aware(key: str, moment: datetime) -> None:
 def endings(
     released_at: datetime,
     valid_until: datetime,
-    max_welds: int,
+    max_welds: int | None,
     now: datetime,
     happenings: Sequence[Happening],
     welds_made: int,
@@ -135,7 +163,7 @@ def endings(
     if now >= valid_until:
         words = f"Ended: the time is over since {valid_until.isoformat(timespec='minutes')}."
         found.append(Ending(EndCondition.TIME_OVER, valid_until, words))
-    if welds_made >= max_welds:
+    if max_welds is not None and welds_made >= max_welds:
         words = f"Ended: {welds_made} welds made, {max_welds} were released."
         found.append(Ending(EndCondition.WELDS_DONE, now, words))
     return tuple(sorted(found, key=lambda ending: ending.at))

@@ -151,7 +151,9 @@ def joint_card(view: JointView) -> JointCard:
 def coupon_card(view: JointView, coupon: CouponView) -> CouponCard:
     """Show a coupon in a list."""
     href = f"/joints/{view.id}/coupons/{coupon.id}"
-    about = f"welded by {coupon.welded_by}, {coupon.welds_since_dress} welds since dressing"
+    about = f"welded by {coupon.welded_by}"
+    if coupon.welds_since_dress is not None:
+        about += f", {coupon.welds_since_dress} welds since dressing"
     if not coupon.is_judged:
         return CouponCard(f"Coupon {coupon.number}", about, "wait", "To be torn", f"{href}/tear")
     if coupon.accepted:

@@ -8,6 +8,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from buttonhole.coupon.difference import Level
+from buttonhole.coupon.reading import Reading as SpotReading
 from buttonhole.coupon.verdict import Outcome
 from buttonhole.desk.dress_tip import DressTip, dress_tip
 from buttonhole.desk.print_coupon_sheet import PrintCouponSheet, print_coupon_sheet
@@ -185,8 +186,15 @@ def _judged(one: JudgedView) -> Judged:
         words=verdict.outcome.words,
         view=one,
         margin=margin_picture(drawn),
-        torn=torn_picture(one.reading.mode.value) if one.reading.mode else Markup(),
+        torn=_torn(one),
     )
+
+
+def _torn(one: JudgedView) -> Markup:
+    reading = one.reading
+    if isinstance(reading, SpotReading) and reading.mode:
+        return torn_picture(reading.mode.value)
+    return Markup()
 
 
 def _ways(coupon: CouponView) -> tuple[Way, ...]:
@@ -199,7 +207,7 @@ def _ways(coupon: CouponView) -> tuple[Way, ...]:
         return (RELEASE, NEXT_COUPON)
     if Outcome.REJECT not in {one.verdict.outcome for one in coupon.judged}:
         return (NEXT_COUPON, CHANGE)
-    if coupon.welds_since_dress > 0:
+    if coupon.welds_since_dress:
         return (DRESS, NEXT_COUPON, CHANGE)
     return (CHANGE, NEXT_COUPON, DRESS)
 
