@@ -39,7 +39,11 @@ def tip_count(desk: Desk, machine: str, every: int) -> TipCount:
         payload = one.payload
         if one.type == "tip_dressed" and payload["machine"] == machine:
             start, counted = 0, {}
-        elif one.type == "coupon_welded" and payload["surroundings"]["machine"] == machine:
+        elif (
+            one.type == "coupon_welded"
+            and "weld" not in payload
+            and payload["surroundings"]["machine"] == machine
+        ):
             start, counted = payload["welds_since_dress"] + 1, {}
         elif one.type == "vehicle_weld_made":
             counted[one.id] = None

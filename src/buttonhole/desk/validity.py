@@ -3,7 +3,6 @@
 from collections.abc import Iterable
 from datetime import datetime
 
-from buttonhole.coupon.arc.piece import ArcPiece
 from buttonhole.desk.desk import Desk
 from buttonhole.desk.view import ReleaseView
 from buttonhole.procedure.release import ended
@@ -29,17 +28,16 @@ def ended_reasons(desk: Desk, release: ReleaseView, now: datetime) -> tuple[str,
     tuple of str
         In plain words; empty while it holds.
     """
-    if isinstance(release.release.stack, ArcPiece):  # no tips that could be dressed
-        return tuple(one.words for one in ended(release.release, now))
     later = desk.store.events(f"machine/{release.surroundings.machine}", after=release.event_id)
     # A clock that was set back makes no release hold longer than the record shows.
     now = max([now, *(moment(one.at) for one in later)])
+    ends = release.release.end_conditions  # an arc has no tips
     # A dressing that was entered by mistake and withdrawn still ends it: nobody can know any more.
     happenings = [
         # What stands after the release in the record happened after it, whatever the clock said.
         Happening(EndCondition.TIPS_DRESSED, min(max(moment(one.at), release.at), now), one.actor)
         for one in later
-        if one.type == "tip_dressed"
+        if one.type == "tip_dressed" and EndCondition.TIPS_DRESSED in ends
     ]
     made = welds_under(release.id, later)
     return tuple(one.words for one in ended(release.release, now, happenings, made))

@@ -65,7 +65,7 @@ class WeldingNow:
 
     last: ReleaseView | None
     ended: tuple[str, ...]
-    welds_left: int
+    welds_left: int | None  # no number ends the release of an arc weld
     seconds_left: float  # s
     tips: TipCount | None
 
@@ -240,12 +240,13 @@ def welding_now(desk: Desk, joint: JointView) -> WeldingNow:
     granted, machine = last.release, last.surroundings.machine
     under = welds_under(last.id, desk.store.events(f"machine/{machine}", after=last.event_id))
     left = (granted.valid_until - desk.now()).total_seconds()
+    most = granted.max_welds  # none of an arc: it has no tips that wear
     return WeldingNow(
         last=last,
         ended=last.ended,
-        welds_left=0 if last.ended else max(granted.max_welds - under, 0),
+        welds_left=0 if last.ended else None if most is None else max(most - under, 0),
         seconds_left=0.0 if last.ended else max(left, 0.0),
-        tips=tip_count(desk, machine, granted.max_welds),
+        tips=None if most is None else tip_count(desk, machine, most),
     )
 
 

@@ -208,11 +208,9 @@ def _tell(told: dict[str, Any], json: bool) -> None:
         _("  {}{} welds made").format(len(told["made"]), of),
     ]
     if told["release_holds"]:
-        lines.append(
-            _("  the release holds for {} welds and {:.0f} min").format(
-                told["welds_left"], told["time_left_min"]
-            )
-        )
+        left = told["welds_left"]
+        welds = "" if left is None else _("{} welds and ").format(left)
+        lines.append(_("  the release holds for {}{:.0f} min").format(welds, told["time_left_min"]))
     else:
         lines += [f"  {one}" for one in told["ended"]]
     if told["tips"]:
