@@ -158,7 +158,7 @@ def test_without_a_look_at_the_back_nothing_is_saved(desk, store, kind):
     ("reading", "key"),
     [
         (Reading(0, TestKind.PEEL, FractureMode.FULL_BUTTON, 6e-3, 6e-3), "readings"),
-        (replace(GOOD["plug"], interface=1), "readings"),
+        (replace(GOOD["plug"], interface=1), "interface"),
         (replace(GOOD["lap"]), "fracture"),
         (replace(GOOD["plug"], imperfections=(Seen("melted_edge"),)), "imperfection"),
         (replace(GOOD["plug"], penetrations=(1e-3, 1e-3)), "penetrations"),
