@@ -6,7 +6,7 @@ wide bells; the coupons follow. The truth is known then, so that a rule can be s
 
 import dataclasses
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -181,15 +181,26 @@ def true_share(
 
 
 def torn(
-    shop: Shop, chance: np.random.Generator, key: str, joint: str = "", point: Sequence[float] = ()
+    shop: Shop,
+    chance: np.random.Generator,
+    key: str,
+    joint: str = "",
+    point: Sequence[float] = (),
+    off: Mapping[str, float] | None = None,
 ) -> LearningCoupon:
-    """Weld and tear a coupon."""
+    """Weld and tear a coupon; ``off`` as in ``drawn_coupon``."""
     joint = joint or shop.joint
     at = tuple(point or shop.point)
     current = shop.model.joints[joint].current * math.exp(at[0])
     setting = shop.model.setting(joint, at, current)
     evidence = drawn_coupon(
-        shop.model, shop.guess, setting, chance, scatter_factor=shop.factor, splash=shop.splash
+        shop.model,
+        shop.guess,
+        setting,
+        chance,
+        scatter_factor=shop.factor,
+        splash=shop.splash,
+        off=off,
     )
     return LearningCoupon(key, joint, at, evidence, current)
 
@@ -198,7 +209,7 @@ def judged_by_size(coupon: LearningCoupon, least: Sequence[float]) -> JudgedCoup
     """The verdict on a coupon by its size, its guard band and whether it splashed."""
     worst = Outcome.REJECT if coupon.splashed else Outcome.ACCEPT
     for one in coupon.evidence:
-        if one.kind in (Kind.EXPULSION, Kind.BACK_MARK):
+        if one.kind in (Kind.EXPULSION, Kind.BACK_MARK, Kind.SHOWN):
             continue
         worst = _worse(worst, _by_size(one, least[one.interface]))
     return JudgedCoupon(coupon, worst)

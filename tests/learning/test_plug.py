@@ -1,5 +1,6 @@
 """Plug welds by the same engine, on a surrogate of coarse runs of the solver."""
 
+import math
 from functools import cache
 
 import numpy as np
@@ -11,11 +12,12 @@ from buttonhole.joint.steel import find_steel
 from buttonhole.learning.beliefs import PLUG
 from buttonhole.learning.diagnosis import Failure, diagnose
 from buttonhole.learning.evidence import Evidence, Kind, LearningCoupon, back_evidence
-from buttonhole.learning.faults import signs
+from buttonhole.learning.faults import SCATTER_KEY, causes, effect_of, signs
 from buttonhole.learning.foresight import surprise_of
 from buttonhole.learning.model import LearnedJoint, Model
 from buttonhole.learning.plug_surrogate import plug_point, plug_surrogate
 from buttonhole.learning.posterior import Posterior, learn, outlook
+from buttonhole.learning.trials import Trials
 from buttonhole.units import BadInput
 from buttonhole.weld.arc.gas import find_gas
 from buttonhole.weld.arc.plug import COARSE, PlugJoint
@@ -111,3 +113,30 @@ def test_a_back_that_nobody_expected_surprises() -> None:
     usual = surprise_of(before, coupon("a", back_evidence("clear"), size))
     cold = surprise_of(before, coupon("a", back_evidence("none"), size))
     assert cold < 0.01 < 0.3 < usual
+
+
+def test_a_crown_tells_how_much_wire_went_in() -> None:
+    own = model().joints["plug"].surrogate
+    at = own.at(np.zeros(6))
+    wire = math.pi / 4.0 * 0.8e-3**2 * (7.0 / 60.0) * 1.5  # m3
+    hole = math.pi / 4.0 * 8e-3**2
+    assert at[own.place("crown")] == pytest.approx(wire / hole - 0.8e-3, abs=0.25e-3)
+    short = own.at(np.array([0.0, 0.0, -0.3, 0.0, 0.0, 0.0]))
+    fall = (1.0 - math.exp(-0.3)) * wire / hole
+    assert at[own.place("crown")] - short[own.place("crown")] == pytest.approx(fall, rel=0.15)
+    assert at[own.place("ring")] > short[own.place("ring")] > 8e-3
+
+
+def test_every_remedy_of_a_plug_lowers_the_chance_of_a_bad_weld() -> None:
+    before = good_machine()
+    modelled = [(one, effect_of(one)) for one in causes("plug") if effect_of(one) is not None]
+    assert len(modelled) == 13
+    for cause, effect in modelled:
+        if cause.key == SCATTER_KEY:
+            continue
+        hot = effect.spoil > 0.0
+        torn = Evidence(Kind.MEASURED, 0, 4.2e-3, uncertainty=2e-4)
+        failed = coupon("f", Evidence(Kind.EXPULSION) if hot else torn)
+        remedy = Trials(before, (failed,)).remedy(effect)
+        assert remedy is not None
+        assert remedy.bad_after < remedy.bad_before - 0.005, cause.key

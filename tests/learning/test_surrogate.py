@@ -82,7 +82,7 @@ def test_more_current_and_time_grow_it_and_more_force_does_not() -> None:
 def test_interfaces_are_kept_apart() -> None:
     own = joint("three").surrogate
     assert own.interfaces == 2
-    assert own.figures == 5
+    assert own.figures == 6
     assert own.place("spoil") == 4
 
 

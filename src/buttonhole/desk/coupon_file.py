@@ -140,8 +140,8 @@ def reading_in_words(line: str) -> Reading:
     ----------
     line : str
         Interface from 1, test, fracture mode (``-`` for a macro section), largest and smallest
-        diameter; after them the word ``expulsion`` if it splashed. A comma inside a number has no
-        blank behind it.
+        diameter; after them the word ``expulsion`` if it splashed, and ``dent 0.12 mm`` if its
+        depth was measured. A comma inside a number has no blank behind it.
 
     Returns
     -------
@@ -154,8 +154,10 @@ def reading_in_words(line: str) -> Reading:
         Too few words, or one that is none.
     """
     words = [word.strip() for word in re.split(r",\s+|;", line.strip())]
+    dents = [word for word in words[5:] if word.casefold().startswith("dent ")]
+    words = [word for word in words if word not in dents]
     splashed = len(words) == 6 and words[5].casefold() == "expulsion"
-    if not (len(words) == 5 or splashed):
+    if not (len(words) == 5 or splashed) or len(dents) > 1:
         raise BadInput("--reading", f"is {line[:60]!r}; give {ONE_LINE} with ', ' between them")
     first, test, mode, largest, smallest = words[:5]
     if not re.fullmatch(r"[1-3]", first):
@@ -164,6 +166,8 @@ def reading_in_words(line: str) -> Reading:
     entry |= {"largest": largest, "smallest": smallest}
     if mode != "-":
         entry["mode"] = mode
+    if dents:
+        entry["indentation"] = dents[0][len("dent ") :].strip()
     try:
         return readings_from({"reading": [entry]})[0]
     except BadInput as bad:

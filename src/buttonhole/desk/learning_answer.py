@@ -225,6 +225,10 @@ def _diagnosis(process: str, found: Diagnosis) -> dict[str, Any]:
                 "for": list(one.speaks_for),
                 "against": list(one.speaks_against),
                 "correction": one.cause.correction,
+                "alike": [
+                    {"cause": each.key, "words": each.words, "check": each.check}
+                    for each in one.alike
+                ],
                 "remedy": {
                     "size_before_mm": 1e3 * one.remedy.size_before,
                     "size_after_mm": 1e3 * one.remedy.size_after,

@@ -31,6 +31,7 @@ from buttonhole.learning.evidence import (
     LearningCoupon,
     back_evidence,
     evidence_of,
+    shown_evidence,
 )
 from buttonhole.learning.model import LearnedJoint, Model
 from buttonhole.learning.plug_surrogate import plug_point, plug_surrogate
@@ -264,7 +265,8 @@ def plug_evidence(text: str) -> tuple[Evidence, ...]:
     ----------
     text : str
         ``6.2 mm``, ``at least 8 mm``, ``none`` or ``hole``; after it, if seen, ``back`` and none,
-        faint, clear, bump, drip or hole.
+        faint, clear, bump, drip or hole, ``crown 0.8 mm`` (metal over the sheet, spread over the
+        hole) and ``ring 14 mm`` (tinted, or zinc gone, on the back).
 
     Returns
     -------
@@ -276,16 +278,21 @@ def plug_evidence(text: str) -> tuple[Evidence, ...]:
     BadInput
         Another text.
     """
-    size, _, mark = (part.strip() for part in text.casefold().partition("back"))
-    found = [back_evidence(mark)] if mark else []
-    size = size.rstrip(" ,;")
+    size, *rest = re.split(r"\b(back|crown|ring)\b", text.casefold())
+    size = size.rstrip(" ,;").strip()
     if size in ("hole", "fell through"):
         return (Evidence(Kind.EXPULSION),)
+    found = [_also(*pair) for pair in zip(rest[::2], rest[1::2], strict=True)]
     if size == "none":
         return (*found, Evidence(Kind.NO_BUTTON))
     kind = Kind.AT_LEAST if size.startswith("at least") else Kind.MEASURED
     value = parse(size.removeprefix("at least").strip(), "length")
     return (*found, Evidence(kind, 0, value, uncertainty=PLUG_U))
+
+
+def _also(what: str, said: str) -> Evidence:
+    said = said.strip(" ,;")
+    return back_evidence(said) if what == "back" else shown_evidence(what, parse(said, "length"))
 
 
 def meter_in_words(text: str) -> Evidence:

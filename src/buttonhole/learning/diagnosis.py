@@ -20,26 +20,22 @@ from buttonhole.learning.faults import (
     NO_EFFECT,
     SCATTER_KEY,
     Cause,
-    Effect,
     Sign,
     causes,
     effect_of,
     signs,
 )
-from buttonhole.learning.model import Figures, Setting, parts_between
-from buttonhole.learning.next_coupon import thinned
 from buttonhole.learning.posterior import Posterior
+from buttonhole.learning.trials import Remedy, Trials
 from buttonhole.units import BadInput
 
 Array = NDArray[np.float64]
 
-DRAWS = 400
-TEMPER_ONE, TEMPER_MORE = 0.7, 0.5  # -, on the evidence of one coupon, of several
+TEMPER = 0.8  # -, on what coupons and meters say, as causes in life are not those simulated
+TEMPER_SAID = 0.8  # -, on signs and checks
 SOMETHING_ELSE = 0.05  # -
-SEVERITY = (0.5, 1.5)  # -, of the usual one, evenly
 SPEAKS = 0.4  # -, log odds from which evidence is named for or against
 CHECK_RIGHT = 0.9  # -, chance that a check shows its own cause, and does not show another
-TINY = 1e-6  # -, of a likelihood: nothing is impossible
 READ_AS = {"current": "current meter", "force": "force gauge", "face": "tip faces", "gap": "gap",
            "time": "time shown", "feed": "wire feed", "distance": "stick-out",
            "voltage": "voltage"}  # fmt: skip
@@ -55,7 +51,7 @@ class Checked:
 
 @dataclass(frozen=True, slots=True)
 class Failure:
-    """What was seen: torn coupons of one setting, meter readings, signs by their rows, checks."""
+    """What was seen: torn coupons, meter readings, signs by their rows, checks."""
 
     process: str
     coupons: tuple[LearningCoupon, ...] = ()
@@ -65,26 +61,19 @@ class Failure:
 
 
 @dataclass(frozen=True, slots=True)
-class Remedy:
-    """What putting a cause right would do: mean ``size`` at the narrowest interface [m] and chance
-    of a bad weld [-], before and after.
-    """
-
-    size_before: float  # m
-    size_after: float  # m
-    bad_before: float  # -
-    bad_after: float  # -
-
-
-@dataclass(frozen=True, slots=True)
 class Suspect:
-    """A cause with its chance [-], what speaks for and against it, and what its remedy would do."""
+    """A cause with its chance [-], what speaks for and against it, and what its remedy would do.
+
+    ``alike``: causes, less likely by the signs, that no coupon and no meter tells from it; only a
+    check does.
+    """
 
     cause: Cause
     chance: float  # -
     speaks_for: tuple[str, ...]
     speaks_against: tuple[str, ...]
     remedy: Remedy | None
+    alike: tuple[Cause, ...] = ()
 
     @property
     def word(self) -> str:
@@ -159,21 +148,39 @@ def diagnose(
         if among is None or one.key in among or one.key == SCATTER_KEY
     )
     seen = [_sign(failure.process, row) for row in failure.signs]
-    trials = Trials(before, failure, seed) if before is not None else None
-    table = _log_likelihoods(every, failure, seen, trials)
-    total = np.sum([row for _, row in table], axis=0)
-    temper = TEMPER_ONE if len(failure.coupons) <= 1 else TEMPER_MORE
-    log = temper * total + np.log([one.weight for one in every])
+    trials = None
+    if before is not None:
+        trials = Trials(before, failure.coupons, failure.meters, seed)
+    table, said = _log_likelihoods(every, failure, seen, trials)
+    log = np.log([one.weight for one in every])
+    for number, (_, row) in enumerate(table):
+        log += (TEMPER_SAID if number < said else TEMPER) * row
     share = np.exp(log - log.max())
     chances = (1.0 - SOMETHING_ELSE) * share / share.sum()
     order = np.argsort(-chances, kind="stable")
     order = np.array([i for i in order if every[i].key != SCATTER_KEY or chances[i] >= 0.5])
-    suspects = tuple(_suspect(every, int(i), float(chances[i]), table, trials) for i in order[:3])
+    families = _families(every, order, trials)
+    suspects = tuple(
+        _suspect(every, group, float(chances[group[0]]), table, trials) for group in families[:3]
+    )
     single = chances[order[0]] > 0.8 and chances[order[0]] - chances[order[1]] > 0.5
     check = _check(every, chances, {one.check for one in failure.checked})
     by_key = {one.key: float(p) for one, p in zip(every, chances, strict=True)}
     words = _words(suspects, check, bool(single))
     return Diagnosis(suspects, check, SOMETHING_ELSE, by_key, bool(single), words)
+
+
+def _families(
+    every: Sequence[Cause], order: Sequence[int] | Array, trials: Trials | None
+) -> list[list[int]]:
+    """Causes in their order, those that can't be told apart by what was measured put together."""
+    found: dict[object, list[int]] = {}
+    for i in order:
+        effect = effect_of(every[i])
+        known = trials is not None and effect is not None and effect is not NO_EFFECT
+        key = effect.looks if effect is not None and known else every[i].key
+        found.setdefault(key, []).append(int(i))
+    return list(found.values())
 
 
 def _sign(process: str, row: str) -> Sign:
@@ -185,9 +192,9 @@ def _sign(process: str, row: str) -> Sign:
 
 
 def _log_likelihoods(
-    every: Sequence[Cause], failure: Failure, seen: Sequence[Sign], trials: "Trials | None"
-) -> list[tuple[str, Array]]:
-    """For each thing seen, in words: log likelihood under each cause."""
+    every: Sequence[Cause], failure: Failure, seen: Sequence[Sign], trials: Trials | None
+) -> tuple[list[tuple[str, Array]], int]:
+    """For each thing seen, in words: log likelihood under each cause; how many are words alone."""
     table = [(one.words, np.log([one.chance(cause.key) for cause in every])) for one in seen]
     for done in failure.checked:
         if done.check not in {cause.check for cause in every}:
@@ -197,172 +204,22 @@ def _log_likelihoods(
         said = "yes" if done.found else "no"
         table.append((f"{done.check}: {said}", np.log(shows)))
     if trials is None:
-        return table
+        return table, len(table)
     effects = [effect_of(cause) or NO_EFFECT for cause in every]
-    table += [
-        (_meter_words(meter), np.array([trials.meter(meter, one) for one in effects]))
-        for meter in failure.meters
-    ]
-    if failure.coupons:
-        each = np.array([trials.coupons(e)[1] for e in effects]).T  # (coupons, causes)
-        whole = np.array([trials.coupons(e)[0] for e in effects])
-        # coupons share the machine and the severity: together they say less than their sum
-        rows = each + (whole - each.sum(axis=0)) / len(each)
-        table += [(_coupon_words(one), row) for one, row in zip(failure.coupons, rows, strict=True)]
-    return table
-
-
-class Trials:
-    """Welds under each cause, on draws of what is believed of the machine."""
-
-    def __init__(self, before: Posterior, failure: Failure, seed: int) -> None:
-        self.belief = thinned(before, DRAWS)
-        chance = np.random.default_rng(seed)
-        self.severity = chance.uniform(*SEVERITY, DRAWS)
-        self.failure = failure
-        model = before.model
-        self.settings: list[Setting] = [
-            model.setting(one.joint, one.point, one.current) for one in failure.coupons
-        ]
-        self._kept: dict[int, tuple[float, Array]] = {}
-
-    def figures(self, number: int, effect: Effect, severity: Array) -> Figures:
-        """What each draw welds with a cause of each severity [-], for one coupon."""
-        model, z = self.belief.model, self.belief.draws.z
-        coupon, own = self.failure.coupons[number], self.settings[number].joint
-        inputs = own.surrogate.inputs
-        x = np.tile(np.array(coupon.point), (len(z), 1))
-        values = model.unknown_values(z)
-        for i, one in enumerate(model.unknowns):
-            x[:, inputs.index(one.moves)] += model.share(one, own, coupon.current) * values[:, i]
-        for name, move in effect.moves.items():
-            if name in inputs:
-                x[:, inputs.index(name)] += severity * move
-        found = own.surrogate.raw(x)
-        count = own.surrogate.interfaces
-        size = model.sizes(z, own, found[:, :count]) + (severity * effect.size)[:, None]
-        others = found[:, 2 * count + 1 :] + (severity * effect.back)[:, None]
-        melts = _phi(found[:, count : 2 * count] / own.surrogate.melt_spread)
-        return Figures(size, melts, found[:, 2 * count] + severity * effect.spoil, others)
-
-    def coupons(self, effect: Effect) -> tuple[float, Array]:
-        """Log likelihood of all coupons together, and of each alone [-]."""
-        key = id(effect)
-        if key not in self._kept:
-            fits = np.array(
-                [self._fit(i, effect, self.severity) for i in range(len(self.settings))]
-            )
-            alone = np.log(np.maximum(np.exp(fits).mean(axis=1), TINY))
-            whole = float(np.log(max(np.exp(fits.sum(axis=0)).mean(), TINY ** len(fits))))
-            self._kept[key] = (whole, alone)
-        return self._kept[key]
-
-    def _fit(self, number: int, effect: Effect, severity: Array) -> Array:
-        """Log likelihood of one coupon for each draw; sizes in millimetres."""
-        found = self.figures(number, effect, severity)
-        coupon, own = self.failure.coupons[number], self.settings[number].joint
-        thrown = _phi(found.spoil + self.belief.splash)
-        if coupon.splashed:
-            fit = np.log(np.maximum(thrown, TINY))
-            return fit + self._backs(coupon, found)
-        fit = np.log(np.maximum(1.0 - thrown, TINY)) + self._backs(coupon, found)
-        for one in coupon.evidence:
-            if one.kind in (Kind.MEASURED, Kind.NO_BUTTON, Kind.INTERFACIAL):
-                fit = fit + self._size_fit(one, found, own.thinner[one.interface], effect)
-        return fit
-
-    def _size_fit(self, one: Evidence, found: Figures, thinner: float, effect: Effect) -> Array:
-        size, melts = found.size[:, one.interface], found.melts[:, one.interface]
-        scatter = self.belief.model.scatter(self.belief.draws.z)
-        least = self.belief.model.beliefs.least_button
-        if one.kind is Kind.NO_BUTTON:
-            torn = melts * _phi((size - least) / scatter)
-            return np.log(np.maximum(1.0 - torn, TINY))
-        if one.kind is Kind.INTERFACIAL:
-            share = _parts(size, thinner, effect.parts)
-            return np.log(np.maximum(melts * share, TINY))
-        square = (scatter**2 + one.uncertainty**2) * 1e6
-        bell = np.exp(-0.5 * ((one.value - size) * 1e3) ** 2 / square) / np.sqrt(square)
-        parted = float(_parts(np.array([one.value]), thinner, effect.parts)[0])
-        whole = parted if one.meter == PARTED else 1.0 - parted
-        return np.log(np.maximum(melts * bell * whole, TINY))
-
-    def _backs(self, coupon: LearningCoupon, found: Figures) -> Array:
-        total = np.zeros(len(found.spoil))
-        others = self.belief.model.joints[coupon.joint].surrogate.others
-        for one in coupon.evidence:
-            if one.kind is Kind.BACK_MARK and "back" in others:
-                back = found.others[:, others.index("back")]
-                width = max(one.uncertainty, 1.0)
-                share = _phi((one.upper - back) / width) - _phi((one.value - back) / width)
-                total += np.log(np.maximum(share, TINY))
-        return total
-
-    def meter(self, one: Evidence, effect: Effect) -> float:
-        """Log likelihood of a meter reading, in its own standard deviations [-]."""
-        model, z = self.belief.model, self.belief.draws.z
-        own = next(iter(model.joints.values()))
-        if self.settings:
-            own = self.settings[0].joint
-        current = self.failure.coupons[0].current if self.failure.coupons else own.current
-        values, shown = model.unknown_values(z), np.zeros(len(z))
-        for i, each in enumerate(model.unknowns):
-            if each.meter == one.meter:
-                shown += model.share(each, own, current) * values[:, i]
-        if one.meter in effect.meters:
-            shown += self.severity * effect.moves.get(one.meter, 0.0)
-        bell = np.exp(-0.5 * ((one.value - shown) / one.uncertainty) ** 2)
-        return float(np.log(max(bell.mean(), TINY)))
-
-    def remedy(self, effect: Effect) -> Remedy | None:
-        """What putting it right would do, on the draws that agree with what was seen."""
-        if not self.settings or effect is NO_EFFECT:
-            return None
-        fits = sum(self._fit(i, effect, self.severity) for i in range(len(self.settings)))
-        weight = np.exp(np.asarray(fits) - np.max(fits))
-        weight /= weight.sum()
-        size, bad = [], []
-        for severity in (self.severity, np.zeros(DRAWS)):
-            found = self.figures(0, effect, severity)
-            good = self._good(found)
-            margin = found.size - np.array(self.settings[0].joint.least)
-            face = int(np.argmin(weight @ margin))
-            size.append(float(weight @ np.maximum(found.size[:, face], 0.0)))
-            bad.append(float(1.0 - weight @ good))
-        return Remedy(size[0], size[1], bad[0], bad[1])
-
-    def _good(self, found: Figures) -> Array:
-        scatter = self.belief.model.scatter(self.belief.draws.z)[:, None]
-        least = np.array(self.settings[0].joint.least)
-        large = (found.melts * _phi((found.size - least) / scatter)).prod(axis=1)
-        good: Array = large * (1.0 - _phi(found.spoil + self.belief.splash))
-        return good
-
-
-PARTED = "parted"  # in ``Evidence.meter`` of a measured weld that parted between the sheets
-
-
-def _phi(x: Array) -> Array:
-    from scipy.special import ndtr  # slow to load
-
-    found: Array = ndtr(x)
-    return found
-
-
-def _parts(size: Array, thinner: float, odds: float) -> Array:
-    share = np.clip(parts_between(size, thinner), 1e-4, 1.0 - 1e-4)
-    found: Array = 1.0 / (1.0 + (1.0 - share) / share * math.exp(-odds))
-    return found
+    words = [*map(_meter_words, failure.meters), *map(_coupon_words, failure.coupons)]
+    rows = trials.log_likelihoods(effects) if words else ()
+    return [*table, *zip(words, rows, strict=True)], len(table)
 
 
 def _suspect(
     every: Sequence[Cause],
-    i: int,
+    group: Sequence[int],
     chance: float,
     table: Sequence[tuple[str, Array]],
-    trials: "Trials | None",
+    trials: Trials | None,
 ) -> Suspect:
-    cause, usual = every[i], np.array([one.weight for one in every])
+    i, usual = group[0], np.array([one.weight for one in every])
+    cause, alike = every[i], tuple(every[k] for k in group[1:])
     speaks_for, against = [], []
     for words, row in table:
         odds = float(row[i] - np.log(usual @ np.exp(row) / usual.sum()))
@@ -372,7 +229,7 @@ def _suspect(
             against.append(words)
     effect = effect_of(cause)
     remedy = trials.remedy(effect) if trials is not None and effect is not None else None
-    return Suspect(cause, chance, tuple(speaks_for), tuple(against), remedy)
+    return Suspect(cause, chance, tuple(speaks_for), tuple(against), remedy, alike)
 
 
 def _check(every: Sequence[Cause], chances: Array, done: set[str]) -> Check:
@@ -414,6 +271,10 @@ def _coupon_words(coupon: LearningCoupon) -> str:
     for one in coupon.evidence:
         if one.kind is Kind.MEASURED:
             said.append(f"{one.value * 1e3:.1f} mm")
+        elif one.kind is Kind.SHOWN:
+            said.append(f"{one.meter} {one.value * 1e3:.2g} mm")
+        elif one.kind is Kind.METER:
+            said.append(_meter_words(one))
         elif one.kind is Kind.BACK_MARK:
             said.append(f"back {one.value:.0f} to {one.upper:.0f} degC by its mark")
         else:

@@ -33,6 +33,7 @@ class Kind(StrEnum):
     CHISEL_PASSED = "chisel_passed"  # the chisel did not open it
     BACK_MARK = "back_mark"  # the hottest place of the back, by what shows there
     METER = "meter"  # a meter read what the machine gives
+    SHOWN = "shown"  # what else the coupon shows, measured: dent, crown, ring; for the diagnosis
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,8 +41,9 @@ class Evidence:
     """One thing seen at one interface.
 
     ``value``: a diameter [m]; of a back mark the lower end of its temperature [degC]; of a meter
-    the logarithm of true over set, or the gap or the growth of the face itself [SI]. ``upper``: the
-    other end of a back mark [degC]. ``uncertainty``: one standard deviation [SI]. ``meter``: which.
+    the logarithm of true over set, or the gap or the growth of the face itself [SI]; of what else
+    shows its size [m]. ``upper``: the other end of a back mark [degC]. ``uncertainty``: one
+    standard deviation [SI]. ``meter``: which meter, or what is shown.
     """
 
     kind: Kind
@@ -53,13 +55,15 @@ class Evidence:
 
     def __post_init__(self) -> None:
         """Refuse what says nothing."""
-        needs = (Kind.MEASURED, Kind.AT_LEAST, Kind.CHISEL_PASSED, Kind.BACK_MARK, Kind.METER)
+        needs = set(Kind) - {Kind.NO_BUTTON, Kind.INTERFACIAL, Kind.EXPULSION}
         if self.kind in needs and not math.isfinite(self.value):
             raise BadInput("value", f"is missing; {self.kind.value} needs a value")
         if self.kind is Kind.BACK_MARK and not self.upper > self.value:
             raise BadInput("upper", "give the upper end of the back's temperature, over the lower")
         if self.kind is Kind.METER and not self.meter:
             raise BadInput("meter", "say which: current, force, face, feed, voltage ...")
+        if self.kind is Kind.SHOWN and not self.meter:
+            raise BadInput("shown", "say what: dent, crown or ring")
         if self.kind is Kind.METER and not self.uncertainty > 0.0:
             raise BadInput("uncertainty", "give the meter's standard uncertainty, above zero")
         if self.kind is Kind.METER and not abs(self.value) <= MOST_OFF:
@@ -173,7 +177,57 @@ def evidence_of(reading: Reading) -> tuple[Evidence, ...]:
         parted = reading.mode is FractureMode.INTERFACIAL
         return (Evidence(Kind.INTERFACIAL if parted else Kind.NO_BUTTON, at),)
     u = combined((reading.instrument_uncertainty, reading.reader_uncertainty))
-    return (Evidence(Kind.MEASURED, at, reading.mean_diameter, uncertainty=u),)
+    found = Evidence(Kind.MEASURED, at, reading.mean_diameter, uncertainty=u)
+    if reading.indentation is None:
+        return (found,)
+    return (found, shown_evidence("dent", reading.indentation))
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """How well something that shows is predicted and read, one standard deviation each [m].
+
+    ``off``: the prediction on one joint; ``scatter``: from weld to weld; ``read``: by the usual
+    gauge.
+    """
+
+    off: float  # m
+    scatter: float  # m
+    read: float  # m
+
+
+# Judged, no source. Dent: depth gauge; crown: metal over the sheet, spread over the hole, by its
+# height; ring: what was tinted or lost its zinc on the back, by a rule.
+SHOWN = {
+    "dent": Shown(0.03e-3, 0.012e-3, 0.015e-3),
+    "crown": Shown(0.3e-3, 0.12e-3, 0.10e-3),
+    "ring": Shown(1.0e-3, 0.4e-3, 0.3e-3),
+}
+
+
+def shown_evidence(what: str, size: float) -> Evidence:
+    """Return what a dent, a crown or a ring says.
+
+    Parameters
+    ----------
+    what : str
+        dent, crown or ring.
+    size : float
+        Depth, height or diameter [m].
+
+    Returns
+    -------
+    Evidence
+        Read with the usual gauge.
+
+    Raises
+    ------
+    BadInput
+        Another word.
+    """
+    if what not in SHOWN:
+        raise BadInput("shown", f"is {what!r}; give one of {', '.join(SHOWN)}")
+    return Evidence(Kind.SHOWN, 0, size, uncertainty=SHOWN[what].read, meter=what)
 
 
 # Hottest place of the back by what shows there [degC]; from memory, as in weld/arc/plug/marks.

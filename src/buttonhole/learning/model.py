@@ -263,7 +263,7 @@ class CouponLikelihood:
             for one in coupon.evidence:
                 if one.kind is Kind.METER:
                     self._meters.append((one, _reads(model, one, setting.joint, coupon.current)))
-                elif not coupon.splashed:
+                elif not coupon.splashed and one.kind is not Kind.SHOWN:
                     self._seen.append((number, one, setting, len(columns)))
                     columns.extend(_columns(one, setting))
         self._coefficients = np.array(columns).T if columns else np.empty((0, 0))

@@ -4,12 +4,20 @@ Derived from the model; the gauge's uncertainties are those of ``coupon.reading`
 """
 
 import math
+from collections.abc import Mapping
 
 import numpy as np
 from numpy.typing import NDArray
 
 from buttonhole.coupon.reading import CALLIPER_BUTTON, CALLIPER_FACE, READER
-from buttonhole.learning.evidence import BACK_UNCERTAINTY, Evidence, Kind, back_evidence
+from buttonhole.learning.evidence import (
+    BACK_UNCERTAINTY,
+    SHOWN,
+    Evidence,
+    Kind,
+    back_evidence,
+    shown_evidence,
+)
 from buttonhole.learning.model import Model, Setting, parts_between
 
 Array = NDArray[np.float64]
@@ -23,6 +31,7 @@ def drawn_coupon(
     *,
     scatter_factor: float = 1.0,
     splash: float = 0.0,
+    off: Mapping[str, float] | None = None,
 ) -> tuple[Evidence, ...]:
     """Weld and tear one coupon of a machine that is known exactly.
 
@@ -40,6 +49,9 @@ def drawn_coupon(
         The true scatter over the guess's [-].
     splash : float
         Added to the splash score [-].
+    off : mapping of str to float, optional
+        What else shows is read too, where it is predicted; by name, how far the prediction is off
+        [m].
 
     Returns
     -------
@@ -58,6 +70,11 @@ def drawn_coupon(
     if "back" in others:
         back = float(found.others[0, others.index("back")])
         seen.append(back_evidence(_mark(back + BACK_UNCERTAINTY * chance.standard_normal())))
+    for name in others if off is not None else ():
+        if name in SHOWN:
+            true = float(found.others[0, others.index(name)]) + (off or {}).get(name, 0.0)
+            wide = math.hypot(SHOWN[name].scatter, SHOWN[name].read)
+            seen.append(shown_evidence(name, true + wide * float(chance.standard_normal())))
     error = setting.joint.surrogate.error
     for face, (size, melts) in enumerate(zip(found.size[0], found.melts[0], strict=True)):
         wide = math.hypot(scatter, float(error[face]))

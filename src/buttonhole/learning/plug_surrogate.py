@@ -11,16 +11,18 @@ from collections.abc import Callable
 import numpy as np
 from numpy.typing import NDArray
 
+from buttonhole.joint.coating import ZINC
 from buttonhole.learning.surrogate import Runs, Surrogate, fitted, spread_points
 from buttonhole.units import BadInput
 from buttonhole.weld.arc.plug import DEFAULT, PlugFailed, PlugJoint, PlugResolution
 from buttonhole.weld.arc.plug.closure import CLOSURE
 from buttonhole.weld.arc.plug.marks import FALLS, PlugMarks, read_marks
-from buttonhole.weld.arc.plug.simulation import simulate
+from buttonhole.weld.arc.plug.simulation import PlugSimulation, simulate
 from buttonhole.weld.arc.set_up import ArcSetUp
 
 Array = NDArray[np.float64]
 
+OTHERS = ("back", "crown", "ring")
 INPUTS = ("feed", "voltage", "time", "distance", "efficiency", "gap")
 LOW = (-0.28, -0.14, -0.34, -0.34, -0.12, 0.0)  # -, -, -, -, -, m
 HIGH = (0.28, 0.14, 0.34, 0.34, 0.12, 0.6e-3)  # -, -, -, -, -, m
@@ -87,8 +89,9 @@ def plug_surrogate(
     Returns
     -------
     Surrogate
-        Inputs ``INPUTS``; spoiling is falling through, the other figure is the hottest place of the
-        back, ``back`` [degC].
+        Inputs ``INPUTS``; spoiling is falling through, the other figures are the hottest place of
+        the back, ``back`` [degC], the metal over the sheet spread over the hole, ``crown`` [m], and
+        the diameter of what was tinted or lost its zinc on the back, ``ring`` [m].
 
     Raises
     ------
@@ -103,15 +106,16 @@ def plug_surrogate(
             progress((i + 1) / runs)
     welded = [i for i, one in enumerate(marks) if one is not None]
     count = len(joint.stack.sheets) - 1
-    rows = [_row(one, count) for one in marks if one is not None]
+    welds = [one for one in marks if one is not None]
+    zinc = joint.stack.sheets[-1].coating in ZINC
+    rows = [_row(one, crown, count, zinc) for one, crown in welds]
     if not rows or max(row[0] for row in rows) <= 0.0:
         raise BadInput("set_up", "nothing round this set-up fuses; choose one that welds")
-    welds = [one for one in marks if one is not None]
-    values, most, least = _bounded(np.array(rows), welds, count)
+    values, most, least = _bounded(np.array(rows), [one for one, _ in welds], count)
     return fitted(
         INPUTS, LOW, HIGH, count,
         Runs(x[welded], values, most, least),
-        others=("back",),
+        others=OTHERS,
         squared=True,
         melt_spread=lambda error: np.hypot(error, MELT_SPREAD),
     )  # fmt: skip
@@ -119,8 +123,8 @@ def plug_surrogate(
 
 def _marks(
     joint: PlugJoint, set_up: ArcSetUp, x: Array, resolution: PlugResolution
-) -> PlugMarks | None:
-    """What one run leaves; None where the solver gives none."""
+) -> tuple[PlugMarks, float] | None:
+    """What one run leaves, and its crown [m]; None where the solver gives none."""
     moved = dataclasses.replace(
         set_up,
         wire_feed_speed=set_up.wire_feed_speed * math.exp(x[0]),
@@ -131,7 +135,8 @@ def _marks(
     closure = dataclasses.replace(CLOSURE, efficiency=CLOSURE.efficiency * math.exp(x[4]))
     opened = dataclasses.replace(joint, stack=dataclasses.replace(joint.stack, gap=float(x[5])))
     try:
-        return read_marks(simulate(opened, moved, resolution, closure))
+        found = simulate(opened, moved, resolution, closure)
+        return read_marks(found), _crown(found)
     except (BadInput, PlugFailed):  # a corner of the box that can't be welded
         return None
 
@@ -148,10 +153,22 @@ def _bounded(
     least = np.zeros_like(most)
     least[:, through] = values[:, through] >= SURE
     values[:, through] = np.clip(values[:, through], -SURE, SURE)
+    most[:, -1] = values[:, -1] <= 0.0  # nothing came so hot
     return values, most, least
 
 
-def _row(marks: PlugMarks, count: int) -> list[float]:
+def _crown(found: PlugSimulation) -> float:
+    """Metal over the face of the first sheet, spread over the hole [m]; below it less than 0."""
+    layout = found.layout
+    over = layout.z_faces[layout.rim_row] - layout.z_faces[found.level]
+    hole = float(layout.area[: layout.inside].sum())
+    inside = float((over * layout.area)[: layout.inside].sum())
+    outside = float((np.maximum(over, 0.0) * layout.area)[layout.inside :].sum())
+    return (inside + outside) / hole
+
+
+def _row(marks: PlugMarks, crown: float, count: int, zinc: bool) -> list[float]:
     size = [marks.fused_diameter[i] for i in range(count)]
+    ring = marks.zinc_ring if zinc else marks.tint
     through = (marks.back_spot - 2.0 * FALLS * marks.fall_radius) / SPOT_SCATTER
-    return [*size, *(one / MM for one in size), through, marks.back_peak]
+    return [*size, *(one / MM for one in size), through, marks.back_peak, crown, ring]

@@ -103,7 +103,7 @@ def spot_surrogate(stack: StackUp, set_up: SpotSetUp, runs: int = RUNS) -> Surro
     Returns
     -------
     Surrogate
-        Inputs ``INPUTS``; spoiling is splashing.
+        Inputs ``INPUTS``; spoiling is splashing, the other figure is the deeper ``dent`` [m].
 
     Raises
     ------
@@ -121,15 +121,17 @@ def spot_surrogate(stack: StackUp, set_up: SpotSetUp, runs: int = RUNS) -> Surro
     size = f.diameter(numbers[:, :, f.SIZE_AT], np.ones_like(warmth), root)
     size = np.where(warmth > 0.0, size, np.nan)
     chance = np.clip(f.expulsion_of(found, stack), 1e-9, 1.0 - 1e-9)
-    values = np.column_stack([size, np.clip(warmth, COLD, HOT), _score(chance)])
+    dent = found.sunk.max(axis=1)
+    values = np.column_stack([size, np.clip(warmth, COLD, HOT), _score(chance), dent])
     count = len(stack.interfaces)
     most, least = np.zeros_like(values, bool), np.zeros_like(values, bool)
     melt = slice(count, 2 * count)
     most[:, melt], least[:, melt] = warmth <= COLD, warmth >= HOT
-    most[:, -1], least[:, -1] = values[:, -1] <= -SCORE, values[:, -1] >= SCORE
-    values[:, -1] = np.clip(values[:, -1], -SCORE, SCORE)
+    spoil = 2 * count
+    most[:, spoil], least[:, spoil] = values[:, spoil] <= -SCORE, values[:, spoil] >= SCORE
+    values[:, spoil] = np.clip(values[:, spoil], -SCORE, SCORE)
     return fitted(
-        INPUTS, LOW, HIGH, count, Runs(x, values, most, least),
+        INPUTS, LOW, HIGH, count, Runs(x, values, most, least), others=("dent",),
         size_doubt=_doubt(each, warmth, root, count),
         melt_spread=lambda error: np.hypot(error, WARMTH_PER_CURRENT * ONSET_DOUBT),
     )  # fmt: skip

@@ -19,7 +19,8 @@ CouponsOption = Annotated[
         metavar="TEXT",
         help=_(
             "One coupon of this set-up, in the order welded. Spot: '1, peel, full_button, 5.4 mm, "
-            "4.8 mm', ' / ' between interfaces. Plug: '6.2 mm back clear', 'none', 'hole'."
+            "4.8 mm, dent 0.12 mm', ' / ' between interfaces. Plug: '6.2 mm back clear crown "
+            "0.8 mm ring 14 mm', 'none', 'hole'."
         ),
     ),
 ]
@@ -177,6 +178,9 @@ def _diagnosed(answer: dict[str, Any]) -> list[str]:
         for words, key in ((_("for"), "for"), (_("against"), "against")):
             if one[key]:
                 lines += say.wrapped(f"{words}: {'; '.join(one[key])}", first="   ")
+        if one["alike"]:
+            other = "; ".join(f"{each['words']} ({each['check']})" for each in one["alike"])
+            lines += say.wrapped(_("a coupon can't tell it from: {}").format(other), first="   ")
         lines += say.wrapped(_("do: {}").format(one["correction"]), first="   ")
         if one["remedy"]:
             text = _("size {:.1f} to {:.1f} mm, bad welds {:.0f} to {:.0f} in 100")
