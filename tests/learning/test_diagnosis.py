@@ -118,7 +118,7 @@ def test_a_deep_dent_speaks_for_force_and_a_wide_mark_for_the_tips() -> None:
     assert found.chances["high_force"] < 0.5 * usual["high_force"]
     assert any("dent" in one for one in found.suspects[0].speaks_for)
     mark = Evidence(Kind.METER, value=0.2, uncertainty=0.04, meter="face")
-    wide = diagnose(Failure("spot", (coupon("a", measured(4.4e-3), mark),)), before)
+    wide = diagnose(Failure("spot", (coupon("a", measured(4.8e-3), mark),)), before)
     assert wide.suspects[0].cause.key == "worn_tips"
     # what shows beside the size teaches the diagnosis alone
     assert (before.draws.z == known().draws.z).all()

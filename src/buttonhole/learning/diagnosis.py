@@ -148,17 +148,15 @@ def diagnose(
         if among is None or one.key in among or one.key == SCATTER_KEY
     )
     seen = [_sign(failure.process, row) for row in failure.signs]
-    trials = None
-    if before is not None:
-        trials = Trials(before, failure.coupons, failure.meters, seed)
+    trials = Trials(before, failure.coupons, failure.meters, seed) if before is not None else None
     table, said = _log_likelihoods(every, failure, seen, trials)
     log = np.log([one.weight for one in every])
     for number, (_, row) in enumerate(table):
         log += (TEMPER_SAID if number < said else TEMPER) * row
     share = np.exp(log - log.max())
     chances = (1.0 - SOMETHING_ELSE) * share / share.sum()
-    order = np.argsort(-chances, kind="stable")
-    order = np.array([i for i in order if every[i].key != SCATTER_KEY or chances[i] >= 0.5])
+    ranked = np.argsort(-chances, kind="stable")
+    order = [int(i) for i in ranked if every[i].key != SCATTER_KEY or chances[i] >= 0.5]
     families = _families(every, order, trials)
     suspects = tuple(
         _suspect(every, group, float(chances[group[0]]), table, trials) for group in families[:3]
@@ -171,7 +169,7 @@ def diagnose(
 
 
 def _families(
-    every: Sequence[Cause], order: Sequence[int] | Array, trials: Trials | None
+    every: Sequence[Cause], order: Sequence[int], trials: Trials | None
 ) -> list[list[int]]:
     """Causes in their order, those that can't be told apart by what was measured put together."""
     found: dict[object, list[int]] = {}
@@ -179,7 +177,7 @@ def _families(
         effect = effect_of(every[i])
         known = trials is not None and effect is not None and effect is not NO_EFFECT
         key = effect.looks if effect is not None and known else every[i].key
-        found.setdefault(key, []).append(int(i))
+        found.setdefault(key, []).append(i)
     return list(found.values())
 
 

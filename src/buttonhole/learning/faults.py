@@ -75,9 +75,9 @@ class Effect:
 
 
 _SPOT = {
-    # The solver makes hardly anything of a wider face; published charts name wear first, so what a
-    # pitted, alloyed face keeps from the weld is judged beside it.
-    "worn_tips": Effect({"face": 0.18, "current": -0.07}, meters=("face",)),
+    # On a flat cap the solver makes much of a wider face, on a dome hardly anything; charts name
+    # wear first, so what a pitted, alloyed face keeps from the weld is judged beside it.
+    "worn_tips": Effect({"face": 0.11, "current": -0.05}, meters=("face",)),
     "low_current": Effect({"current": -0.13}, meters=("current",)),
     "shunt": Effect({"current": -0.12}),
     "short_time": Effect({"time": -0.30}, meters=("time",)),

@@ -50,8 +50,7 @@ def drawn_coupon(
     splash : float
         Added to the splash score [-].
     off : mapping of str to float, optional
-        What else shows is read too, where it is predicted; by name, how far the prediction is off
-        [m].
+        What else shows is read too; by name, how far the prediction is off [m].
 
     Returns
     -------
@@ -70,11 +69,8 @@ def drawn_coupon(
     if "back" in others:
         back = float(found.others[0, others.index("back")])
         seen.append(back_evidence(_mark(back + BACK_UNCERTAINTY * chance.standard_normal())))
-    for name in others if off is not None else ():
-        if name in SHOWN:
-            true = float(found.others[0, others.index(name)]) + (off or {}).get(name, 0.0)
-            wide = math.hypot(SHOWN[name].scatter, SHOWN[name].read)
-            seen.append(shown_evidence(name, true + wide * float(chance.standard_normal())))
+    if off is not None:
+        seen += _shown(dict(zip(others, found.others[0].tolist(), strict=True)), off, chance)
     error = setting.joint.surrogate.error
     for face, (size, melts) in enumerate(zip(found.size[0], found.melts[0], strict=True)):
         wide = math.hypot(scatter, float(error[face]))
@@ -87,6 +83,19 @@ def drawn_coupon(
         read = true + u * float(chance.standard_normal())
         seen.append(Evidence(Kind.MEASURED, face, max(read, 0.1e-3), uncertainty=u))
     return tuple(seen)
+
+
+def _shown(
+    said: Mapping[str, float], off: Mapping[str, float], chance: np.random.Generator
+) -> list[Evidence]:
+    """What else shows, read with its gauge."""
+    seen = []
+    for name in said:
+        if name in SHOWN:
+            wide = math.hypot(SHOWN[name].scatter, SHOWN[name].read)
+            read = said[name] + off.get(name, 0.0) + wide * float(chance.standard_normal())
+            seen.append(shown_evidence(name, read))
+    return seen
 
 
 def _mark(back: float) -> str:
