@@ -1,7 +1,7 @@
-"""Fold the events of a job into its read model."""
+"""What each event does to the read model of its job."""
 
 import math
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -11,7 +11,7 @@ from buttonhole.coupon.difference import Difference, ReadBack, Surroundings
 from buttonhole.coupon.reading import Reading
 from buttonhole.coupon.verdict import Verdict
 from buttonhole.desk.folding_arc import ARC_STEPS, described_by_arc
-from buttonhole.desk.folding_welding import WELDING_STEPS, welded_state
+from buttonhole.desk.folding_welding import WELDING_STEPS
 from buttonhole.desk.gates import GATES
 from buttonhole.desk.release_end import end_releases
 from buttonhole.desk.saying import say
@@ -20,7 +20,6 @@ from buttonhole.desk.view import (
     DecisionView,
     Entry,
     GateView,
-    JobView,
     JointView,
     JudgedView,
     PaperView,
@@ -40,7 +39,6 @@ from buttonhole.procedure.joining.circumstances import Circumstances
 from buttonhole.procedure.joining.method import find_method
 from buttonhole.procedure.release import Release
 from buttonhole.record.event import Event, moment
-from buttonhole.record.projection import project
 from buttonhole.weld.spot.set_up import SpotSetUp
 from buttonhole.weld.spot.window import WeldWindow
 
@@ -48,89 +46,14 @@ CORRECTION = "entry_corrected"
 
 
 @dataclass(slots=True)
-class _Job:
+class JobState:
+    """What the events of a job have said so far."""
+
     opened: Event | None = None
     gates: dict[str, GateView] = field(default_factory=dict)
     joints: dict[str, JointView] = field(default_factory=dict)
     papers: list[PaperView] = field(default_factory=list)
     filed: set[str] = field(default_factory=set)  # key@version of rules filed and not taken back
-
-
-def fold_job(events: Iterable[Event]) -> JobView | None:
-    """
-    Make the read model of one job.
-
-    What was withdrawn counts no more, and a release made before the withdrawal has ended.
-
-    Parameters
-    ----------
-    events : iterable of Event
-        All events about the job, in their order.
-
-    Returns
-    -------
-    JobView or None
-        None when the job was never opened.
-    """
-    events = tuple(events)
-    withdrawn = {one.payload["corrects"]: one for one in events if one.type == CORRECTION}
-    state = project((one for one in events if one.id not in withdrawn), _Job(), _STEPS)
-    if state.opened is None:
-        return None
-    opened = state.opened
-    entries = tuple(_entry(one, withdrawn) for one in events)
-    demo = bool(opened.payload["demo"])
-    return JobView(
-        id=opened.payload["job"],
-        title=opened.payload["title"],
-        vehicle=opened.payload["vehicle"],
-        vin=opened.payload["vin"],
-        area=opened.payload["area"],
-        demo=demo,
-        opened_at=moment(opened.at),
-        opened_by=opened.actor,
-        gates=tuple(state.gates.get(one.key, GateView(one.key, one.words)) for one in GATES),
-        joints=tuple(_finished(joint, events, entries, demo) for joint in state.joints.values()),
-        papers=tuple(state.papers),
-        history=entries,
-    )
-
-
-def _entry(event: Event, withdrawn: Mapping[str, Event]) -> Entry:
-    correction = withdrawn.get(event.id)
-    reason = correction.payload["reason"] if correction else ""
-    what = say(event.type, event.payload)
-    return Entry(event.id, moment(event.at), event.actor, what, reason, event.type)
-
-
-def _finished(
-    joint: JointView,
-    events: tuple[Event, ...],
-    entries: tuple[Entry, ...],
-    demo: bool,
-) -> JointView:
-    subject = f"joint/{joint.id}"
-    seen = next(one.id for one in reversed(events) if subject in one.about)
-    history = tuple(
-        entry
-        for entry, one in zip(entries, events, strict=True)
-        if subject in one.about or one.payload.get("joint") == joint.id
-    )
-    order = [one.id for one in events]
-    corrections = [
-        place
-        for place, one in enumerate(events)
-        if one.type == CORRECTION and one.payload.get("joint") == joint.id
-    ]
-    # Also one that does not concern it by itself: what was taken back may have ended it before.
-    releases = tuple(
-        replace(one, ended=(*one.ended, "An entry was withdrawn after it: release anew."))
-        if corrections and corrections[-1] > order.index(one.event_id)
-        else one
-        for one in joint.releases
-    )
-    joint = replace(joint, seen=seen, history=history, releases=releases, demo=demo)
-    return welded_state(joint)
 
 
 def required_spots(old_spots: int, rules: Rules) -> int | None:
@@ -155,12 +78,12 @@ def required_spots(old_spots: int, rules: Rules) -> int | None:
     return math.ceil(round(rules.spots_factor * old_spots, 9))
 
 
-def _open(job: _Job, event: Event) -> _Job:
+def _open(job: JobState, event: Event) -> JobState:
     job.opened = event
     return job
 
 
-def _tick(job: _Job, event: Event) -> _Job:
+def _tick(job: JobState, event: Event) -> JobState:
     words = next((one.words for one in GATES if one.key == event.payload["gate"]), "")
     job.gates[event.payload["gate"]] = GateView(
         event.payload["gate"], words, event.actor, moment(event.at), event.payload["remark"]
@@ -168,7 +91,7 @@ def _tick(job: _Job, event: Event) -> _Job:
     return job
 
 
-def _describe(job: _Job, event: Event) -> _Job:
+def _describe(job: JobState, event: Event) -> JobState:
     payload = event.payload
     values: dict[str, Any] = {
         "name": payload["name"],
@@ -203,8 +126,10 @@ def _describe(job: _Job, event: Event) -> _Job:
     return job
 
 
-def _on_joint(step: Callable[[JointView, Event], JointView]) -> Callable[[_Job, Event], _Job]:
-    def stepped(job: _Job, event: Event) -> _Job:
+def _on_joint(
+    step: Callable[[JointView, Event], JointView],
+) -> Callable[[JobState, Event], JobState]:
+    def stepped(job: JobState, event: Event) -> JobState:
         joint = job.joints.get(event.payload["joint"])
         if joint is not None:  # its description was withdrawn
             job.joints[joint.id] = step(joint, event)
@@ -241,7 +166,7 @@ def _tell(joint: JointView, event: Event) -> JointView:
     return replace(joint, circumstances=told)
 
 
-def _file(job: _Job, event: Event) -> _Job:
+def _file(job: JobState, event: Event) -> JobState:
     rule = event.payload["rule"]
     job.filed.add(f"{rule['key']}@{rule['version']}")
     joint = job.joints.get(event.payload["joint"])
@@ -250,7 +175,7 @@ def _file(job: _Job, event: Event) -> _Job:
     return job
 
 
-def _cite_filed(job: _Job, event: Event) -> _Job:
+def _cite_filed(job: JobState, event: Event) -> JobState:
     """Cite a page, unless it came with a filed rule that was taken back."""
     rule = event.payload.get("rule", "")
     return job if rule and rule not in job.filed else _on_joint(_cite)(job, event)
@@ -432,7 +357,7 @@ _PAPERS = {
 }
 
 
-def _print(job: _Job, event: Event) -> _Job:
+def _print(job: JobState, event: Event) -> JobState:
     payload = event.payload
     kind = _PAPERS[event.type]
     paper = PaperView(kind, payload["serves"], moment(event.at), event.actor, payload["sha256"])
@@ -466,7 +391,7 @@ def timed_out(joint: JointView, ended: Callable[[ReleaseView], tuple[str, ...]])
     return joint
 
 
-_STEPS: Mapping[str, Callable[[_Job, Event], _Job]] = {
+STEPS: Mapping[str, Callable[[JobState, Event], JobState]] = {
     "job_opened": _open,
     "gate_ticked": _tick,
     "joint_described": _describe,

@@ -1,14 +1,48 @@
 """Read jobs and joints: everything a screen, a paper or a command shows."""
 
+from collections import OrderedDict
 from dataclasses import replace
 from datetime import datetime
+from threading import Lock
+from weakref import WeakKeyDictionary
 
 from buttonhole.desk.conflict import NotThere
-from buttonhole.desk.desk import Desk
-from buttonhole.desk.folding import fold_job, timed_out
+from buttonhole.desk.desk import Desk, Store
+from buttonhole.desk.folded_job import FoldedJob, folded
+from buttonhole.desk.folding import timed_out
 from buttonhole.desk.validity import ended_reasons
 from buttonhole.desk.view import CouponView, JobLine, JobView, JointView
 from buttonhole.record.event import moment
+
+KEPT_JOBS = 64  # folded ones a store keeps; a shop has fewer open at a time
+_KEPT: WeakKeyDictionary[Store, OrderedDict[str, FoldedJob]] = WeakKeyDictionary()
+_ONE_AT_A_TIME = Lock()
+
+
+def _folded(store: Store, subject: str) -> FoldedJob:
+    """Fold the events of a job, or only those that came since it was last asked for.
+
+    What is kept is thrown away whenever the record does not go on from it (another file was put in
+    its place), so it is never more than a shorter way to the same read model.
+    """
+    last = store.last(subject)
+    with _ONE_AT_A_TIME:
+        before = _KEPT.setdefault(store, OrderedDict()).get(subject)
+    found = None
+    if before is not None and before.events:
+        known = before.events[-1].id
+        later = () if known == last else store.events(subject, after=known)
+        if known == last or later:
+            found = before.with_later(later) if later else before
+    if found is None:
+        found = folded(store.events(subject))
+    with _ONE_AT_A_TIME:
+        kept = _KEPT.setdefault(store, OrderedDict())
+        kept[subject] = found
+        kept.move_to_end(subject)
+        while len(kept) > KEPT_JOBS:
+            kept.popitem(last=False)
+    return found
 
 
 def list_jobs(desk: Desk) -> tuple[JobLine, ...]:
@@ -63,7 +97,7 @@ def read_job(desk: Desk, job_id: str, *, now: datetime | None = None) -> JobView
     NotThere
         When there is no such job.
     """
-    job = fold_job(desk.store.events(f"job/{job_id}"))
+    job = _folded(desk.store, f"job/{job_id}").view()
     if job is None:
         raise NotThere("job", job_id)
     at = now or desk.now()

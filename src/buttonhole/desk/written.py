@@ -4,7 +4,7 @@ import dataclasses
 import math
 import types
 import typing
-from collections.abc import Mapping
+from collections.abc import Callable, Hashable, Mapping
 from datetime import UTC, date, datetime
 from enum import Enum
 from functools import cache
@@ -98,68 +98,97 @@ def read(kind: type[T], value: object) -> T:
     BadInput
         When the event holds something else.
     """
-    return typing.cast("T", _read(kind, value))
+    reader = _reader(typing.cast("Hashable", kind))
+    return typing.cast("T", reader(value))
 
 
-def _read(kind: Any, value: Any) -> Any:
-    origin = typing.get_origin(kind)
-    if origin in (typing.Union, types.UnionType):
-        return _read_union(typing.get_args(kind), value)
-    if origin is not None:
-        return _read_many(origin, typing.get_args(kind), value)
-    if kind is Any or kind is object:
-        return value
-    if kind is Steel:
-        return find_steel(value)
-    if kind in (datetime, date):
-        return moment(value) if kind is datetime else date.fromisoformat(value)
-    if isinstance(kind, type) and issubclass(kind, Enum):
-        return kind(value)
-    if dataclasses.is_dataclass(kind):
-        return _read_fields(kind, value)
-    if kind is float:
-        # Left out as null: it was no number when it was written.
-        return math.nan if value is None else float(value)
-    if isinstance(value, kind):
-        return value
-    raise BadInput("record", f"holds {value!r} where {kind.__name__} is due")
-
-
-def _read_union(kinds: tuple[Any, ...], value: Any) -> Any:
-    if value is None and type(None) in kinds:
-        return None
-    for kind in kinds:
-        if kind is type(None):
-            continue
-        try:
-            return _read(kind, value)
-        except (BadInput, ValueError, TypeError):
-            continue
-    raise BadInput("record", f"holds {value!r}, which is none of {kinds}")
-
-
-def _read_many(origin: Any, inner: tuple[Any, ...], value: Any) -> Any:
-    if origin is np.ndarray:
-        return np.array(value, dtype=np.float64)
-    if origin is tuple and len(inner) == 2 and inner[1] is Ellipsis:
-        return tuple(_read(inner[0], one) for one in value)
-    if origin is tuple:
-        return tuple(_read(kind, one) for kind, one in zip(inner, value, strict=True))
-    if isinstance(origin, type) and issubclass(origin, Mapping):
-        return {_read(inner[0], key): _read(inner[1], one) for key, one in value.items()}
-    if origin in (list, frozenset, set):
-        return origin(_read(inner[0], one) for one in value)
-    return tuple(_read(inner[0], one) for one in value)  # Sequence and the like
+Reader = Callable[[Any], Any]
 
 
 @cache
-def _hints(kind: Any) -> dict[str, Any]:
-    return typing.get_type_hints(kind)
+def _reader(kind: Any) -> Reader:
+    """Work out once how a kind is read: records hold thousands of values of few kinds."""
+    origin = typing.get_origin(kind)
+    if origin in (typing.Union, types.UnionType):
+        return _union_reader(typing.get_args(kind))
+    if origin is not None:
+        return _many_reader(origin, typing.get_args(kind))
+    if kind is Any or kind is object:
+        return _as_it_is
+    if kind is Steel:
+        return find_steel
+    if kind in (datetime, date):
+        return moment if kind is datetime else date.fromisoformat
+    if isinstance(kind, type) and issubclass(kind, Enum):
+        return kind
+    if dataclasses.is_dataclass(kind):
+        return _fields_reader(kind)
+    if kind is float:
+        return _read_float
+    return _plain_reader(kind)
 
 
-def _read_fields(kind: Any, value: Any) -> Any:
-    if not isinstance(value, Mapping):
+def _as_it_is(value: Any) -> Any:
+    return value
+
+
+def _read_float(value: Any) -> float:
+    # Left out as null: it was no number when it was written.
+    return math.nan if value is None else float(value)
+
+
+def _plain_reader(kind: Any) -> Reader:
+    def reader(value: Any) -> Any:
+        if isinstance(value, kind):
+            return value
         raise BadInput("record", f"holds {value!r} where {kind.__name__} is due")
-    hints = _hints(kind)
-    known = {one.name: one for one in dataclasses.fields(kind) if one.init}
-    return kind(**{name: _read(hints[name], value[name]) for name in known if name in value})
+
+    return reader
+
+
+def _union_reader(kinds: tuple[Any, ...]) -> Reader:
+    readers = [_reader(kind) for kind in kinds if kind is not type(None)]
+    maybe_none = type(None) in kinds
+
+    def reader(value: Any) -> Any:
+        if value is None and maybe_none:
+            return None
+        for one in readers:
+            try:
+                return one(value)
+            except (BadInput, ValueError, TypeError):
+                continue
+        raise BadInput("record", f"holds {value!r}, which is none of {kinds}")
+
+    return reader
+
+
+def _many_reader(origin: Any, inner: tuple[Any, ...]) -> Reader:
+    if origin is np.ndarray:
+        return lambda value: np.array(value, dtype=np.float64)
+    readers = [_reader(kind) for kind in inner if kind is not Ellipsis]
+    first = readers[0]
+    if origin is tuple and not (len(inner) == 2 and inner[1] is Ellipsis):
+        return lambda value: tuple(one(each) for one, each in zip(readers, value, strict=True))
+    if isinstance(origin, type) and issubclass(origin, Mapping):
+        return lambda value: {first(key): readers[1](one) for key, one in value.items()}
+    if origin in (list, frozenset, set):
+        return lambda value: origin(first(one) for one in value)
+    return lambda value: tuple(first(one) for one in value)  # Sequence and the like
+
+
+def _fields_reader(kind: Any) -> Reader:
+    hints = typing.get_type_hints(kind)
+    # a kind may hold itself, so its fields are looked up when it is first read
+    readers: dict[str, Reader] = {}
+
+    def reader(value: Any) -> Any:
+        if not isinstance(value, Mapping):
+            raise BadInput("record", f"holds {value!r} where {kind.__name__} is due")
+        if not readers:
+            found = {each.name: _reader(hints[each.name]) for each in known}
+            readers.update(found)
+        return kind(**{name: one(value[name]) for name, one in readers.items() if name in value})
+
+    known = [each for each in dataclasses.fields(kind) if each.init]
+    return reader
