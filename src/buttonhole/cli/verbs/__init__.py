@@ -10,6 +10,7 @@ from buttonhole.cli.verbs import (
     job,
     joint,
     judge,
+    labels,
     learning,
     method,
     predict,
@@ -132,6 +133,10 @@ of_coupon = _group(_("Weld one, tear it, read it."))
 of_coupon.command("weld")(coupon.weld)
 of_coupon.command("read")(coupon.read)
 of_coupon.command("sheet")(coupon.sheet)
+of_coupon.command("plan")(labels.plan)
+of_coupon.command("labels")(labels.labels)
+of_coupon.command("label")(labels.label)
+of_coupon.command("tie")(labels.tie)
 app.add_typer(of_coupon, name="coupon")
 
 of_tip = _group(_("The working ends of the electrodes."))

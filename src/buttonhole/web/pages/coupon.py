@@ -11,6 +11,7 @@ from buttonhole.coupon.uncertainty import combined
 from buttonhole.coupon.verdict import COVERAGE
 from buttonhole.desk.judge_coupon import JudgeCoupon, criterion_of, judge_coupon
 from buttonhole.desk.keep_gauge import gauges
+from buttonhole.desk.labels import free_label, tie_label
 from buttonhole.desk.read_job import find_coupon
 from buttonhole.desk.view import CouponView
 from buttonhole.desk.weld_coupon import WeldCoupon, weld_coupon
@@ -29,11 +30,11 @@ router = APIRouter(prefix="/joints/{joint_id}", responses=RESPONSES)
 
 
 @router.get("/coupon")
-def ask_coupon(request: Request, joint_id: str, desk: ReadingDesk) -> Response:
+def ask_coupon(request: Request, joint_id: str, desk: ReadingDesk, form: Form) -> Response:
     """Ask how the coupon was welded; what is known from the joint is filled in."""
     screen = joint_screen(desk, joint_id, "Coupon")
     last = screen.view.coupons[-1] if screen.view.coupons else None
-    typed = {"seen": screen.view.seen}
+    typed = {"seen": screen.view.seen, "label": form.typed.get("label", "")}
     if last is not None:
         typed.update(outlet=last.surroundings.outlet, lead=last.surroundings.lead)
     return _weld_page(request, screen, Answers(typed))
@@ -56,8 +57,13 @@ def take_coupon(request: Request, joint_id: str, form: Form, desk: Writing) -> R
             tip_state=form.text("tip_state"),
             note=form.text("note"),
         )
+        label = form.text("label")
         try:
+            if label:  # before anything is written: a label of another coupon stops it
+                free_label(desk, label, joint_id)
             saved = weld_coupon(desk, command)
+            if label:
+                tie_label(desk, label, joint_id, saved.coupons[-1].id)
         except BadInput as bad:
             form.blame(bad)
         else:
