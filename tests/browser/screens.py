@@ -54,6 +54,7 @@ def walked(page: Page) -> dict[str, str]:
         "letter": f"{joint}/letter",
         "answer": f"{joint}/answer",
         "rules": "/rules",
+        "pieces": "/pieces",
         "machine": f"{joint}/machine",
         "set-up": f"{joint}/set-up",
         "set-up-own": f"{joint}/set-up/own",

@@ -20,6 +20,7 @@ from buttonhole.web.pages import (
     machine,
     method,
     person,
+    pieces,
     plan,
     procedure,
     record,
@@ -34,6 +35,7 @@ from buttonhole.web.pages import (
 ROUTERS: tuple[APIRouter, ...] = (
     home.router,
     person.router,
+    pieces.router,
     display.router,
     joint.router,
     method.router,
