@@ -20,6 +20,12 @@ HOLE = re.compile(r"\{(#?)([a-z_][a-z0-9_]*)\}")
 MAX_TEXT = 1500  # letters; no sentence of ours is longer
 
 _NUMBER = r"[+\-−]?(?:\d[\d.,]*(?:e[+\-]?\d+)?|nan|inf)"
+# Holes that always hold a whole number.
+_COUNTS = frozenset(
+    ("count", "coupons", "free", "goal", "index", "interface", "index_2", "n", "number", "order",
+     "place",
+     "questions", "total", "version", "welds", "welds_made", "welds_since_dress")
+)  # fmt: skip
 _WORD = re.compile(r"[^\W\d_]+")
 
 
@@ -30,6 +36,7 @@ class Message:
     text: str
     forms: tuple[str, ...]
     count: str = ""  # the hole whose number chooses the form
+    of_page: bool = False  # a text of a template: asked for by itself, never looked for
 
     def form(self, holes: dict[str, str], plural: Callable[[int], int]) -> str:
         """The form for these values."""
@@ -58,15 +65,15 @@ class Pattern:
 def pattern_of(message: Message) -> Pattern | None:
     """Make a pattern of a message; nothing when it has no hole or no word of its own."""
     parts = HOLE.split(message.text)
-    if len(parts) == 1:
+    if len(parts) == 1 or message.of_page:
         return None
     literals, kinds, names = parts[0::3], parts[1::3], parts[2::3]
     weight = sum(len(one) for literal in literals for one in _WORD.findall(literal))
     if weight < 3:
         return None
     written = re.escape(literals[0])
-    for place, (kind, literal) in enumerate(zip(kinds, literals[1:], strict=True)):
-        hole = f"({_NUMBER})" if kind else "(.+?)"
+    for place, (kind, name, literal) in enumerate(zip(kinds, names, literals[1:], strict=True)):
+        hole = f"({_NUMBER})" if kind or name in _COUNTS else "(.+?)"
         last = place == len(kinds) - 1
         after = re.escape(literal) + (r"\Z" if last else "")
         # Atomic: the first place where the text goes on is the one; no search grows without end.
@@ -150,10 +157,17 @@ def _read(language: str) -> Iterator[Message]:
                 if isinstance(entry.id, str):
                     text = str(entry.string)
                     if text:
-                        yield Message(entry.id.strip(), (text.strip(),))
+                        yield Message(entry.id.strip(), (text.strip(),), "", _of_page(entry))
                 elif isinstance(entry.string, list | tuple) and all(entry.string):
                     name = entry.id[0].strip()
-                    yield Message(name, tuple(entry.string), _count(name, entry))
+                    yield Message(name, tuple(entry.string), _count(name, entry), _of_page(entry))
+
+
+def _of_page(entry: object) -> bool:
+    """Whether it comes from templates alone and is not put together there out of pieces."""
+    places = [str(name) for name, _ in getattr(entry, "locations", [])]
+    joined = "{value" in str(getattr(entry, "id", ""))
+    return bool(places) and all(one.startswith("templates/") for one in places) and not joined
 
 
 def _count(text: str, entry: object) -> str:

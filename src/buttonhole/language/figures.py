@@ -144,8 +144,8 @@ def _written(match: re.Match[str], display: Display) -> str:
     change = change_of(unit, display.units)
     if change is None:
         name = "°C" if unit == "degC" else unit
-        within = decimal_mark(match["within"] or "", display)
-        return decimal_mark(numbers, display) + match["space"] + name + within
+        within = listed(decimal_mark(match["within"] or "", display), display)
+        return listed(decimal_mark(numbers, display), display) + match["space"] + name + within
     spread = numbers.startswith("±")
     within_brackets = match["within"] or ""
     places = max(_places(one, change) for one in _ONE.findall(numbers + within_brackets))
@@ -155,8 +155,8 @@ def _written(match: re.Match[str], display: Display) -> str:
         within = spread or found.string[: found.start()].rstrip().endswith("±")
         return _digits(value, change, places, within)
 
-    said = decimal_mark(_SIGNED.sub(one, numbers), display)
-    behind = decimal_mark(_SIGNED.sub(one, within_brackets), display)
+    said = listed(decimal_mark(_SIGNED.sub(one, numbers), display), display)
+    behind = listed(decimal_mark(_SIGNED.sub(one, within_brackets), display), display)
     return f"{said} {unit_name(change.name, display)}{behind}"
 
 
@@ -177,6 +177,13 @@ def _digits(value: float, change: Change, places: int, within: bool) -> str:
     if change.trimmed and "." in text:
         text = text.rstrip("0").rstrip(".")
     return text
+
+
+def listed(numbers: str, display: Display) -> str:
+    """Say the words between the figures of one unit."""
+    if display.language != "de":
+        return numbers
+    return numbers.replace(" to ", " bis ").replace(" and ", " und ").replace(" or ", " oder ")
 
 
 def unit_name(unit: str, display: Display) -> str:

@@ -21,6 +21,12 @@ AS_TYPED = frozenset(
 _DEPTH = 4
 _TAG = re.compile(r"</?[a-z]+>")
 _LETTERS = re.compile(r"[^\W\d_]{2}")
+# Figures with their units, names of steels, standards and wires: the same in every language.
+_NO_WORDS = re.compile(
+    r"(?:[±≥≤<>≈(]?[\d.,]+(?:\s?(?:to|bis|/|×|x|\+|–|-)\s?[\d.,]+)*)\)?\s?"
+    r"(?:mm[²³]?|kN|N|kA|A|ms|s|HV|MPa|%|°C|V|kJ|J|l/min|m/min|mm/s|min|h|g/m²|µm|kg|Hz|in)?[.;]?"
+    r"|[A-Z0-9][A-Za-z]{0,3}(?:[ \-+/.]?[A-Z0-9][A-Z0-9.\-/+]*)*"
+)
 # Where a text of several sentences or clauses may be taken apart.
 _CUTS = (
     re.compile(r"(\n+)"),
@@ -66,6 +72,8 @@ class Speech:
         """Say a text in the language, its figures as they are."""
         bare = text.strip()
         if len(bare) > MAX_TEXT or not _LETTERS.search(bare):
+            return text
+        if _NO_WORDS.fullmatch(bare) and self.messages.exact(bare) is None:
             return text
         found = self._found(bare, 0)
         if found is None:

@@ -14,6 +14,7 @@ from buttonhole.web.pages import ROUTERS
 from buttonhole.web.sent import add_sent_twice
 from buttonhole.web.settings import WebSettings
 from buttonhole.web.shop import Shop
+from buttonhole.web.spoken import Spoken
 from buttonhole.web.steel_api import router as steel_router
 
 
@@ -43,7 +44,7 @@ def create_app(settings: WebSettings) -> FastAPI:
         redoc_url=None,
         openapi_url="/api/openapi.json",
         lifespan=life,
-        middleware=[Middleware(Guard, hosts=settings.hosts)],
+        middleware=[Middleware(Guard, hosts=settings.hosts), Middleware(Spoken)],
     )
     app.state.shop = shop
     app.mount("/static", StaticFiles(directory=Path(__file__).with_name("static")), name="static")

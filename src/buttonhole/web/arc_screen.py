@@ -6,6 +6,8 @@ from buttonhole.desk.arc_view import ArcKind, ArcView, Keys
 from buttonhole.desk.view import JointView
 from buttonhole.desk.weld_file import PlugWeldFile, SeamWeldFile, arc_weld_file_from
 from buttonhole.joint.stack_up import Caution
+from buttonhole.language import Display
+from buttonhole.language.display import display_now
 from buttonhole.paper.figure.arc_joint import DrawnArcJoint
 from buttonhole.paper.figure.stack import DrawnSheet
 from buttonhole.web.pictures import StackPictures, arc_joint_pictures
@@ -53,13 +55,14 @@ def drawn_arc_joint(keys: Keys) -> DrawnArcJoint:
 
 
 @lru_cache(maxsize=200)
-def _pictures(drawn: DrawnArcJoint) -> StackPictures:
+def _pictures(drawn: DrawnArcJoint, display: Display) -> StackPictures:
+    del display  # it only keeps one reader's drawing from another
     return arc_joint_pictures(drawn)
 
 
 def arc_pictures(keys: Keys) -> StackPictures:
     """Draw the joint before it is welded, to scale."""
-    return _pictures(drawn_arc_joint(keys))
+    return _pictures(drawn_arc_joint(keys), display_now())
 
 
 def arc_cautions(weld: ArcWeldFile) -> tuple[Caution, ...]:

@@ -5,12 +5,15 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from buttonhole.joint.stack_up import StackUp
+from buttonhole.language import speech
+from buttonhole.language.display import display_now
 from buttonhole.paper import figure
 from buttonhole.paper.figure import DrawnLimit, Style, from_weld
 from buttonhole.paper.figure.arc_back import DrawnBack, arc_back
 from buttonhole.paper.figure.arc_joint import DrawnArcJoint, arc_joint
 from buttonhole.paper.figure.arc_section import DrawnArcSection, arc_section
 from buttonhole.paper.figure.hidden_fusion import DrawnHidden, hidden_fusion
+from buttonhole.paper.figure.style import as_it_is
 from buttonhole.web.render import drawing
 from buttonhole.weld.spot.result import SpotWeld
 from buttonhole.weld.spot.set_up import ElectrodeCap, SpotSetUp
@@ -38,7 +41,16 @@ class Lettered:
 
 
 NO_DRAWING = Lettered(Markup(), Markup())
-LARGE, SMALL = Style(lettering=18.0), Style(lettering=27.0)
+LARGE, SMALL = 18.0, 27.0  # size of letters in a drawing for tablets, and for a telephone
+
+
+def style_of(lettering: float) -> Style:
+    """Letters of this size, in the language and units of who reads the page."""
+    display = display_now()
+    inch = display.units.length == "in"
+    voice = speech(display)
+    say = as_it_is if display.language == "en" else voice.translated
+    return Style(lettering, "inch" if inch else "metric", ".", say)
 
 
 def stack_pictures(stack: StackUp, limits: Limits, set_up: SpotSetUp | None) -> StackPictures:
@@ -49,84 +61,86 @@ def stack_pictures(stack: StackUp, limits: Limits, set_up: SpotSetUp | None) -> 
 def drawn_pictures(drawn: figure.DrawnStack) -> StackPictures:
     """Draw a stack-up that is ready to be drawn."""
     return StackPictures(
-        wide=drawing(figure.stack(drawn, style=Style(lettering=19.0))),
-        narrow=drawing(figure.stack(drawn, style=Style(lettering=21.0), wide=False)),
+        wide=drawing(figure.stack(drawn, style=style_of(19.0))),
+        narrow=drawing(figure.stack(drawn, style=style_of(21.0), wide=False)),
     )
 
 
 def arc_joint_pictures(drawn: DrawnArcJoint) -> StackPictures:
     """Draw the joint of an arc weld before it is welded."""
     return StackPictures(
-        wide=drawing(arc_joint(drawn, style=Style(lettering=19.0))),
-        narrow=drawing(arc_joint(drawn, style=Style(lettering=23.0))),
+        wide=drawing(arc_joint(drawn, style=style_of(19.0))),
+        narrow=drawing(arc_joint(drawn, style=style_of(23.0))),
     )
 
 
 def arc_section_picture(drawn: DrawnArcSection) -> Lettered:
     """Draw the predicted section of an arc weld."""
     return Lettered(
-        drawing(arc_section(drawn, style=Style(lettering=15.0), wide=False)),
-        drawing(arc_section(drawn, style=SMALL, wide=False)),
+        drawing(arc_section(drawn, style=style_of(15.0), wide=False)),
+        drawing(arc_section(drawn, style=style_of(SMALL), wide=False)),
     )
 
 
 def arc_back_picture(drawn: DrawnBack) -> Lettered:
     """Draw what is seen on the back of the plate."""
-    large, small = Style(lettering=16.0), Style(lettering=27.0)
-    return Lettered(*(drawing(arc_back(drawn, style=one)) for one in (large, small)))
+    sizes = (16.0, 27.0)
+    return Lettered(*(drawing(arc_back(drawn, style=style_of(one))) for one in sizes))
 
 
 def hidden_picture(drawn: DrawnHidden, joint: DrawnArcJoint) -> Lettered:
     """Draw how surely a plug is fused, under its hole."""
-    return Lettered(*(drawing(hidden_fusion(drawn, joint, style=one)) for one in (LARGE, SMALL)))
+    return Lettered(
+        *(drawing(hidden_fusion(drawn, joint, style=style_of(one))) for one in (LARGE, SMALL))
+    )
 
 
 def section_picture(weld: SpotWeld, stack: StackUp, limits: Limits) -> Lettered:
     """Draw the predicted cross-section."""
     drawn = from_weld.drawn_section(weld, stack, limits)
     return Lettered(
-        drawing(figure.section(drawn, style=LARGE)),
-        drawing(figure.section(drawn, style=SMALL, wide=False)),
+        drawing(figure.section(drawn, style=style_of(LARGE))),
+        drawing(figure.section(drawn, style=style_of(SMALL), wide=False)),
     )
 
 
 def growth_picture(weld: SpotWeld, limits: Limits) -> Lettered:
     """Draw how the nugget grows while the current flows."""
     drawn = from_weld.drawn_growth(weld, limits)
-    return Lettered(*(drawing(figure.growth(drawn, style=one)) for one in (LARGE, SMALL)))
+    return Lettered(*(drawing(figure.growth(drawn, style=style_of(one))) for one in (LARGE, SMALL)))
 
 
 def cycle_picture(weld: SpotWeld, stack: StackUp) -> Lettered:
     """Draw temperature against time at the centres of the interfaces and at points asked for."""
     drawn = from_weld.drawn_cycle(weld, stack)
-    return Lettered(*(drawing(figure.cycle(drawn, style=one)) for one in (LARGE, SMALL)))
+    return Lettered(*(drawing(figure.cycle(drawn, style=style_of(one))) for one in (LARGE, SMALL)))
 
 
 def window_picture(drawn: figure.DrawnWindow) -> Lettered:
     """Draw the window of a set-up."""
-    return Lettered(*(drawing(figure.window(drawn, style=one)) for one in (LARGE, SMALL)))
+    return Lettered(*(drawing(figure.window(drawn, style=style_of(one))) for one in (LARGE, SMALL)))
 
 
 def margin_picture(drawn: figure.DrawnMargin) -> Markup:
     """Draw a reading against its limit."""
-    return drawing(figure.margin(drawn, style=Style(lettering=20.0)))
+    return drawing(figure.margin(drawn, style=style_of(20.0)))
 
 
 def torn_picture(mode: str, *, notes: bool = True) -> Markup:
     """Draw a torn weld of this fracture mode, with what to measure in words."""
-    return drawing(figure.torn(mode, style=Style(lettering=18.0 if notes else 26.0), notes=notes))
+    return drawing(figure.torn(mode, style=style_of(18.0 if notes else 26.0), notes=notes))
 
 
 def test_picture(kind: str) -> Markup:
     """Draw how a test is made; nothing when it is made in a laboratory only."""
     if kind not in figure.HOW_TO:
         return Markup()
-    return drawing(figure.how_to(kind, style=Style(lettering=22.0), notes=False))
+    return drawing(figure.how_to(kind, style=style_of(22.0), notes=False))
 
 
 def twist_picture(brittle_below: float) -> Markup:
     """Draw where the angle of twist is read [deg]."""
-    return drawing(figure.twist_angle(brittle_below, style=Style(lettering=18.0)))
+    return drawing(figure.twist_angle(brittle_below, style=style_of(18.0)))
 
 
 def cap_words(cap: ElectrodeCap) -> str:

@@ -10,6 +10,8 @@ from buttonhole.desk.judge_coupon import criterion_of
 from buttonhole.desk.read_job import read_job, read_joint
 from buttonhole.desk.view import CouponView, JointView, State
 from buttonhole.joint.stack_up import StackUp, cautions
+from buttonhole.language import Display
+from buttonhole.language.display import display_now
 from buttonhole.paper.figure import DrawnLimit
 from buttonhole.web.arc_screen import arc_cautions, arc_next, arc_pictures, arc_steps, arc_words
 from buttonhole.web.pictures import Limits, StackPictures, stack_pictures
@@ -116,11 +118,12 @@ def short_name(criterion: Criterion) -> str:
 def pictures_of(view: JointView) -> StackPictures:
     """Draw the stack-up of a joint with its limits and, as soon as there is one, its set-up."""
     chosen = view.set_up or view.proposal
-    return _drawn(view.stack, chosen.set_up if chosen else None)
+    return _drawn(view.stack, chosen.set_up if chosen else None, display_now())
 
 
 @lru_cache(maxsize=200)
-def _drawn(stack: StackUp, set_up: object) -> StackPictures:
+def _drawn(stack: StackUp, set_up: object, display: Display) -> StackPictures:
+    del display  # it only keeps one reader's drawing from another
     return stack_pictures(stack, drawn_limits(stack), set_up)  # type: ignore[arg-type] # hashable
 
 

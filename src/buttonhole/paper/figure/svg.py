@@ -8,6 +8,9 @@ from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from xml.sax.saxutils import escape, quoteattr, unescape
 
+from buttonhole.language import shown_figures
+from buttonhole.language.display import display_now
+
 INK = "#111111"
 PAPER = "#ffffff"
 ESTIMATE = "Estimate. A torn coupon decides."  # under every picture of a prediction
@@ -138,7 +141,7 @@ def wrapped(text: str, size: float, room: float) -> list[str]:
         Lines that keep inside the room; a single word that does not is cut.
     """
     lines: list[str] = []
-    for word in plain(text).split():
+    for word in plain(shown_figures(text, display_now())).split():
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and width_of(longer, size) <= room:
             lines[-1] = longer

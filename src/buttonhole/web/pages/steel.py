@@ -14,7 +14,7 @@ from buttonhole.joint.steel import meanings, near_names
 from buttonhole.units import BadInput
 from buttonhole.web.faults import RESPONSES
 from buttonhole.web.fields import Answers, Form
-from buttonhole.web.pictures import LARGE, SMALL, Lettered
+from buttonhole.web.pictures import LARGE, SMALL, Lettered, style_of
 from buttonhole.web.render import drawing, page
 
 router = APIRouter(prefix="/steels", responses=RESPONSES)
@@ -72,7 +72,7 @@ def _family(text: str) -> str:
 
 
 def _curves(steel: str) -> tuple[Lettered, ...]:
-    large, small = property_drawings(steel, LARGE), property_drawings(steel, SMALL)
+    large, small = (property_drawings(steel, style_of(size)) for size in (LARGE, SMALL))
     return tuple(
         Lettered(drawing(one), drawing(other))
         for (_, one), (_, other) in zip(large, small, strict=True)
