@@ -58,6 +58,7 @@ def walked(page: Page) -> dict[str, str]:
         "machine": f"{joint}/machine",
         "set-up": f"{joint}/set-up",
         "set-up-own": f"{joint}/set-up/own",
+        "set-up-try": f"{joint}/set-up/try",
         "coupon": f"{joint}/coupon",
         "tear-1-splash": first,
         "tear-2-test": f"{first}?splash=no",

@@ -35,7 +35,7 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[RunningServ
     pages += [f"/jobs/{job.id}/safe", f"/jobs/{job.id}/joints/new", here, torn]
     pages += ["/steels?family=TRIP", "/steels?text=HCT600X%2BZ100MB", "/steels?text=CR4"]
     pages += ["/steels/unknown?thickness=0.7&magnet=sticks&hardness=110"]
-    steps = ("sheets", "procedure", "deviation", "machine", "set-up", "set-up/own")
+    steps = ("sheets", "procedure", "deviation", "machine", "set-up", "set-up/own", "set-up/try")
     pages += [f"{here}/{page}" for page in (*steps, "coupon", "tip", "release")]
     pages += [f"{torn}/tear", f"{torn}/tear?splash=no", f"{torn}/tear?splash=no&test-0=peel"]
     answers = "splash=no&test-0=peel&mode-0=full_button"

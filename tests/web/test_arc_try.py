@@ -38,7 +38,7 @@ def test_a_step_is_added_to_where_the_dial_stands() -> None:
 
 @pytest.mark.parametrize("nonsense", ["nan", "inf", "-inf", "1e999", "x", "1;2"])
 def test_nonsense_leaves_a_dial_inside_its_ends(nonsense: str) -> None:
-    dial = next(one for one in DIALS if one.key == "arc_time")
+    dial = next(one for one, _ in DIALS if one.key == "arc_time")
     found = standing({"arc_time": nonsense}, PLUG, ArcKind.PLUG)["arc_time"]
     assert dial.low <= found <= dial.high
 

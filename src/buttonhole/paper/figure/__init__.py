@@ -26,7 +26,14 @@ from buttonhole.paper.figure.lobe import DrawnBoundary, DrawnForce, DrawnLobe, l
 from buttonhole.paper.figure.margin import DrawnMargin, margin
 from buttonhole.paper.figure.parted import Said
 from buttonhole.paper.figure.section import DrawnNugget, DrawnSection, SheetLevels, section
-from buttonhole.paper.figure.stack import DrawnCap, DrawnLimit, DrawnSheet, DrawnStack, stack
+from buttonhole.paper.figure.stack import (
+    DrawnCap,
+    DrawnLens,
+    DrawnLimit,
+    DrawnSheet,
+    DrawnStack,
+    stack,
+)
 from buttonhole.paper.figure.style import Style
 from buttonhole.paper.figure.svg import words_of
 from buttonhole.paper.figure.torn import FRACTURE_MODES, torn
@@ -54,6 +61,7 @@ __all__ = [
     "DrawnForce",
     "DrawnGrowth",
     "DrawnHidden",
+    "DrawnLens",
     "DrawnLimit",
     "DrawnLobe",
     "DrawnMargin",

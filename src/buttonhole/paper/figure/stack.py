@@ -1,10 +1,12 @@
 """The stack-up drawn to scale, with its caps, faying interfaces and limits."""
 
+import math
 from dataclasses import dataclass
 from itertools import pairwise
 
 from buttonhole.paper.figure.style import Style
 from buttonhole.paper.figure.svg import INK, Drawing, Point, course, width_of
+from buttonhole.paper.figure.zone_legend import MELTED
 
 _HATCH = ("rising", "falling", "dots", "level")
 _GROUND = ("#f6e3b4", "#cfe3ea", "#f3d3c8", "#dcdcdc")
@@ -41,14 +43,29 @@ class DrawnLimit:
 
 
 @dataclass(frozen=True, slots=True)
+class DrawnLens:
+    """An expected nugget: diameter at its interface with its interval, how far it reaches [m]."""
+
+    diameter: float
+    low: float
+    high: float
+    into_a: float
+    into_b: float
+
+
+@dataclass(frozen=True, slots=True)
 class DrawnStack:
-    """Sheets from side A to side B, the two caps, and for each interface its limits."""
+    """Sheets from side A to side B, the two caps, and for each interface its limits.
+
+    ``lenses``: the nugget expected at each interface, where a weld is shown in it.
+    """
 
     sheets: tuple[DrawnSheet, ...]
     cap_a: DrawnCap | None = None
     cap_b: DrawnCap | None = None
     limits: tuple[tuple[DrawnLimit, ...], ...] = ()
     gap: float = 0.0  # m
+    lenses: tuple[DrawnLens, ...] = ()
 
 
 def stack(
@@ -146,6 +163,7 @@ class _StackPicture:
         board = Drawing("stack-picture", width, height, title, self.words())
         self._caps(board, axis)
         self._sheets(board, axis)
+        self._lenses(board, axis)
         if self.wide:
             self._beside(board, axis, names, room=right)
         self._below(board, [words for _, words in below])
@@ -156,6 +174,11 @@ class _StackPicture:
         parts = [words for _, words in self._names() + self._limits()]
         if self.drawn.gap > 0:
             parts.append(f"{self.style.say('gap')} {self.style.length(self.drawn.gap)}")
+        for index, lens in enumerate(self.drawn.lenses):
+            size = " ".join(
+                self.style.length(one, 1) for one in (lens.diameter, lens.low, lens.high)
+            )
+            parts.append(f"{index + 1}-{index + 2} {self.style.say('nugget expected')} {size}")
         return "; ".join(parts) + "."
 
     def _names(self) -> list[tuple[float, str]]:
@@ -202,6 +225,28 @@ class _StackPicture:
         for level in self.tops[1:-1]:
             board.line((left, level), (right, level), width=3.2, part="interface")
         board.line((axis, self.tops[0] - 6), (axis, self.tops[-1] + 6), width=1.0, dash="9 3 2 3")
+
+    def _lenses(self, board: Drawing, axis: float) -> None:
+        """Draw each nugget as a lens of its diameter and depths, and its interval as a bar."""
+        for level, lens in zip(self.tops[1:-1], self.drawn.lenses, strict=False):
+            if lens.diameter > 0.0:
+                outline = self._lens_outline(lens, axis, level)
+                board.path(course(outline, closed=True), fill=MELTED, stroke=1.6, part="nugget")
+            low, high = (0.5 * one * self.scale for one in (lens.low, lens.high))
+            for side in (-1.0, 1.0):
+                ends = [(axis + side * one, level) for one in (low, high)]
+                board.line(ends[0], ends[1], width=7.0, ink="#a8a8a8", part="interval")
+                for x, _ in ends:
+                    board.line((x, level - 6), (x, level + 6), width=2.4, part="interval")
+
+    def _lens_outline(self, lens: DrawnLens, axis: float, level: float) -> list[Point]:
+        half = 0.5 * lens.diameter * self.scale
+        found = []
+        for step in range(48):
+            across, down = (f(2.0 * math.pi * step / 48) for f in (math.cos, math.sin))
+            depth = lens.into_b if down > 0.0 else lens.into_a
+            found.append((axis + half * across, level + depth * self.scale * down))
+        return found
 
     def _caps(self, board: Drawing, axis: float) -> None:
         for cap, level, side, sign in (

@@ -1,7 +1,6 @@
 """Try settings of an arc: sliders and steps that answer at once, and one change at a time."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from time import perf_counter
 from typing import Any
 from urllib.parse import urlencode
@@ -17,6 +16,7 @@ from buttonhole.desk.what_if import what_if_answer
 from buttonhole.units import BadInput, parse
 from buttonhole.web import arc_form
 from buttonhole.web.arc_rows import chances, judged_rows, told_rows
+from buttonhole.web.dials import Dial, Turned, turned
 from buttonhole.web.faults import RESPONSES
 from buttonhole.web.fields import Answers, Form, sentence
 from buttonhole.web.render import page
@@ -27,46 +27,20 @@ from buttonhole.web.solved import solved
 from buttonhole.web.work import Progress
 
 router = APIRouter(prefix="/joints/{joint_id}/arc", responses=RESPONSES)
-PLUG, SEAMS = arc_form.PLUG, arc_form.SEAMS
+ALL, PLUG, SEAMS = arc_form.BOTH, arc_form.PLUG, arc_form.SEAMS
 
 
-@dataclass(frozen=True, slots=True)
-class Dial:
-    """One thing that is turned: key, words, kind and unit, its step and ends [unit]."""
-
-    key: str
-    label: str
-    kind: str
-    unit: str
-    step: float
-    low: float
-    high: float
-    asked: frozenset[ArcKind] = arc_form.BOTH
-
-
-DIALS = (
-    Dial("contact_tube_distance", "Contact tube to work", "length", "mm", 1.0, 6.0, 30.0),
-    Dial("wire_feed_speed", "Wire feed", "speed", "m/min", 0.2, 2.0, 14.0),
-    Dial("hole_diameter", "Hole", "length", "mm", 0.5, 4.0, 14.0, PLUG),
-    Dial("arc_time", "Arc time", "time", "s", 0.1, 0.2, 8.0, PLUG),
-    Dial("travel_speed", "Travel speed", "travel_speed", "mm/s", 0.5, 2.0, 30.0, SEAMS),
-    Dial("aim_offset", "Aim, plus on to the lower sheet", "length", "mm", 0.5, -5.0, 5.0, SEAMS),
-    Dial("work_angle", "Work angle", "angle", "deg", 5.0, 30.0, 100.0, SEAMS),
-    Dial("gap", "Gap", "length", "mm", 0.1, 0.0, 2.0),
+# dial, and the kinds of joint that have it
+DIALS: tuple[tuple[Dial, frozenset[ArcKind]], ...] = (
+    (Dial("contact_tube_distance", "Contact tube to work", "length", "mm", 1.0, 6.0, 30.0), ALL),
+    (Dial("wire_feed_speed", "Wire feed", "speed", "m/min", 0.2, 2.0, 14.0), ALL),
+    (Dial("hole_diameter", "Hole", "length", "mm", 0.5, 4.0, 14.0), PLUG),
+    (Dial("arc_time", "Arc time", "time", "s", 0.1, 0.2, 8.0), PLUG),
+    (Dial("travel_speed", "Travel speed", "travel_speed", "mm/s", 0.5, 2.0, 30.0), SEAMS),
+    (Dial("aim_offset", "Aim, plus on to the lower sheet", "length", "mm", 0.5, -5.0, 5.0), SEAMS),
+    (Dial("work_angle", "Work angle", "angle", "deg", 5.0, 30.0, 100.0), SEAMS),
+    (Dial("gap", "Gap", "length", "mm", 0.1, 0.0, 2.0), ALL),
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Turned:
-    """A dial with where it stands [unit of the dial]."""
-
-    dial: Dial
-    value: float
-
-    @property
-    def words(self) -> str:
-        """Its value with the unit."""
-        return f"{self.value:g} {self.dial.unit}".replace(" deg", "°")
 
 
 @router.get("/try")
@@ -74,8 +48,8 @@ def try_settings(request: Request, joint_id: str, form: Form, desk: Reading) -> 
     """Say at once what the settings turned so far would give; nothing is saved."""
     screen = joint_screen(desk, joint_id, "Set-up", by_arc=True)
     arc = arc_of(screen.view)
-    turned = read_dials(form, arc.chosen, arc.kind)
-    keys = turned_keys(arc.chosen, turned)
+    dials = read_dials(form, arc.chosen, arc.kind)
+    keys = turned_keys(arc.chosen, dials)
     begun = perf_counter()
     try:
         found, said = solved(keys, quick=True), ""
@@ -91,7 +65,7 @@ def try_settings(request: Request, joint_id: str, form: Form, desk: Reading) -> 
         joint=screen,
         demo=screen.view.demo,
         kind=arc.kind,
-        turned=turned,
+        turned=dials,
         partial=parts,
         found=found,
         said=said,
@@ -105,27 +79,9 @@ def try_settings(request: Request, joint_id: str, form: Form, desk: Reading) -> 
 
 
 def read_dials(form: Answers, keys: Keys, kind: ArcKind) -> tuple[Turned, ...]:
-    """Where every dial stands: as asked, one step less or more, inside its ends."""
-    found = []
-    for dial in DIALS:
-        if kind not in dial.asked:
-            continue
-        start = _standing(keys, dial)
-        if start is None:
-            continue
-        value = start
-        asked = form.typed.get(dial.key, "").replace(",", ".")
-        try:
-            value = float(asked) if asked else start
-        except ValueError:
-            value = start
-        if form.typed.get("more") == dial.key:
-            value += dial.step
-        if form.typed.get("less") == dial.key:
-            value -= dial.step
-        value = min(max(value, dial.low), dial.high) if value == value else start
-        found.append(Turned(dial, round(value, 6)))
-    return tuple(found)
+    """Where every dial of a kind of joint stands."""
+    starts = ((dial, _standing(keys, dial)) for dial, kinds in DIALS if kind in kinds)
+    return tuple(turned(form, dial, start) for dial, start in starts if start is not None)
 
 
 def _standing(keys: Keys, dial: Dial) -> float | None:
@@ -143,11 +99,11 @@ def _standing(keys: Keys, dial: Dial) -> float | None:
     return round(parse(str(text), dial.kind) / parse(f"1 {dial.unit}", dial.kind), 6)
 
 
-def turned_keys(keys: Keys, turned: tuple[Turned, ...]) -> dict[str, Any]:
+def turned_keys(keys: Keys, dials: tuple[Turned, ...]) -> dict[str, Any]:
     """Put where the dials stand into the keys of a weld; what was not turned keeps its text."""
     table = dict(keys["set_up"])
     made: dict[str, Any] = dict(keys)
-    for one in turned:
+    for one in dials:
         dial = one.dial
         if _standing(keys, dial) == one.value:
             continue

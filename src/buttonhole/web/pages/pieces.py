@@ -53,9 +53,7 @@ def show_pieces(request: Request) -> Response:
         stack=stack_pictures(STACK, ((DrawnLimit(limit, criterion.name),),), None),
         tiles=tiles,
         form=Answers({"force": "2.2", "mode": "full_button"}),
-        wrong=Answers(
-            {"diameter": "54"}, {"diameter": "Give 0 to 30 mm."}
-        ),
+        wrong=Answers({"diameter": "54"}, {"diameter": "Give 0 to 30 mm."}),
         criterion=criterion.name,
         limit=limit,
     )

@@ -124,7 +124,7 @@ def say_quick(request: Request, joint_id: str, form: Form, desk: Reading) -> Res
     except BadInput:  # told when the whole page is asked for
         weld = None
     inside = weld is not None and weld.inside_ground
-    rows = _expected(screen, weld.interfaces) if weld is not None and inside else []
+    rows = expected_rows(screen, weld.interfaces) if weld is not None and inside else []
     return page(request, "set_up_quick.html", weld=weld, rows=rows)
 
 
@@ -174,7 +174,7 @@ def _set_up_page(
         set_up=set_up,
         caps=tuple(dict.fromkeys((cap_words(set_up.cap_a), cap_words(set_up.cap_b)))),
         weld=weld,
-        expected=_expected(screen, weld.interfaces),
+        expected=expected_rows(screen, weld.interfaces),
         own={key: form.typed[key] for key in KEYS if key in form.typed},
         shown={key: form.typed[key] for key in (*KEYS, "proposed") if key in form.typed},
         machine=proposal.machine if is_proposal and proposal else "",
@@ -191,7 +191,7 @@ def _set_up_page(
     )
 
 
-def _expected(screen: Screen, welds: tuple[InterfaceWeld, ...]) -> list[dict[str, object]]:
+def expected_rows(screen: Screen, welds: tuple[InterfaceWeld, ...]) -> list[dict[str, object]]:
     """For each interface the button expected, the least one, and whether the one reaches it."""
     view, criterion = screen.view, criterion_of(screen.view)
     rows: list[dict[str, object]] = []
