@@ -1,5 +1,9 @@
-"""Every screen of the demonstration is checked by axe, in both lights, wide and narrow."""
+"""Every screen of the demonstration is checked by axe: sizes, lights, languages.
 
+Four of the twelve ways together hold each size, light and language; the rest are slow.
+"""
+
+import itertools
 import json
 from collections.abc import Iterator
 from datetime import UTC, datetime
@@ -47,16 +51,29 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[RunningServ
     server.stop()
 
 
-@pytest.mark.parametrize("theme", ["sun", "dark"])
-@pytest.mark.parametrize("width", [1280, 390])
+USUAL = {("sun", 1280, "en"), ("dark", 800, "de"), ("sun", 390, "de"), ("dark", 390, "en")}
+WAYS = [
+    pytest.param(*way, marks=() if way in USUAL else pytest.mark.slow)
+    for way in itertools.product(("sun", "dark"), (1280, 800, 390), ("en", "de"))
+]
+
+
+@pytest.mark.parametrize(("theme", "width", "language"), WAYS)
 def test_axe_finds_nothing(
-    browser: Browser, demo: tuple[RunningServer, list[str]], theme: str, width: int
+    browser: Browser,
+    demo: tuple[RunningServer, list[str]],
+    theme: str,
+    width: int,
+    language: str,
 ) -> None:
     server, pages = demo
     context = browser.new_context(
         base_url=server.address, viewport={"width": width, "height": 844}, reduced_motion="reduce"
     )
-    context.add_cookies([{"name": "theme", "value": theme, "url": server.address}])
+    chosen = {"theme": theme, "language": language}
+    context.add_cookies(
+        [{"name": key, "value": value, "url": server.address} for key, value in chosen.items()]
+    )
     found = violations_of(context.new_page(), pages)
     context.close()
     assert found == {}, json.dumps(found, indent=1)
