@@ -6,11 +6,12 @@ from dataclasses import dataclass, fields, replace
 
 from buttonhole.desk.folding import CORRECTION, STEPS, JobState
 from buttonhole.desk.folding_welding import welded_state
-from buttonhole.desk.gates import GATES
 from buttonhole.desk.saying import say
 from buttonhole.desk.view import Entry, GateView, JobView, JointView, ReleaseView
 from buttonhole.record.event import Event, moment
 from buttonhole.record.projection import project
+from buttonhole.vehicle.safety import GATES, Powertrain
+from buttonhole.vehicle.vin import read_vin
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,12 +54,13 @@ class FoldedJob:
         if opened is None:
             return None
         gates = self.state.gates
+        told = {**opened.payload, **(self.state.intake.payload if self.state.intake else {})}
         demo = bool(opened.payload["demo"])
         return JobView(
             id=opened.payload["job"],
             title=opened.payload["title"],
             vehicle=opened.payload["vehicle"],
-            vin=opened.payload["vin"],
+            vin=told["vin"],
             area=opened.payload["area"],
             demo=demo,
             opened_at=moment(opened.at),
@@ -67,6 +69,9 @@ class FoldedJob:
             joints=_all_finished(self, demo),
             papers=tuple(self.state.papers),
             history=self.entries,
+            powertrain=Powertrain(told.get("powertrain", Powertrain.UNKNOWN.value)),
+            earlier_repair=told.get("earlier_repair", ""),
+            vin_remarks=read_vin(told["vin"]).remarks if told["vin"] else (),
         )
 
 

@@ -12,7 +12,6 @@ from buttonhole.coupon.reading import Reading
 from buttonhole.coupon.verdict import Verdict
 from buttonhole.desk.folding_arc import ARC_STEPS, described_by_arc
 from buttonhole.desk.folding_welding import WELDING_STEPS
-from buttonhole.desk.gates import GATES
 from buttonhole.desk.release_end import end_releases
 from buttonhole.desk.saying import say
 from buttonhole.desk.view import (
@@ -39,6 +38,7 @@ from buttonhole.procedure.joining.circumstances import Circumstances
 from buttonhole.procedure.joining.method import find_method
 from buttonhole.procedure.release import Release
 from buttonhole.record.event import Event, moment
+from buttonhole.vehicle.safety import GATES, Answer
 from buttonhole.weld.spot.set_up import SpotSetUp
 from buttonhole.weld.spot.window import WeldWindow
 
@@ -50,6 +50,7 @@ class JobState:
     """What the events of a job have said so far."""
 
     opened: Event | None = None
+    intake: Event | None = None  # what was told of the vehicle last
     gates: dict[str, GateView] = field(default_factory=dict)
     joints: dict[str, JointView] = field(default_factory=dict)
     papers: list[PaperView] = field(default_factory=list)
@@ -84,10 +85,24 @@ def _open(job: JobState, event: Event) -> JobState:
 
 
 def _tick(job: JobState, event: Event) -> JobState:
-    words = next((one.words for one in GATES if one.key == event.payload["gate"]), "")
-    job.gates[event.payload["gate"]] = GateView(
-        event.payload["gate"], words, event.actor, moment(event.at), event.payload["remark"]
+    payload = event.payload
+    words = next((one.words for one in GATES if one.key == payload["gate"]), "")
+    job.gates[payload["gate"]] = GateView(
+        key=payload["gate"],
+        words=words,
+        actor=event.actor,
+        at=moment(event.at),
+        remark=payload["remark"],
+        answer=payload.get("answer", Answer.DONE.value),
+        who=payload.get("who", ""),
+        when=payload.get("when", ""),
+        wait_minutes=payload.get("wait_minutes"),
     )
+    return job
+
+
+def _tell_intake(job: JobState, event: Event) -> JobState:
+    job.intake = event
     return job
 
 
@@ -394,6 +409,7 @@ def timed_out(joint: JointView, ended: Callable[[ReleaseView], tuple[str, ...]])
 STEPS: Mapping[str, Callable[[JobState, Event], JobState]] = {
     "job_opened": _open,
     "gate_ticked": _tick,
+    "intake_told": _tell_intake,
     "joint_described": _describe,
     "arc_joint_described": _describe,
     "procedure_cited": _cite_filed,

@@ -121,6 +121,12 @@ def _method(payload: Payload) -> str:
     return f"Way of joining chosen: {payload['method'].replace('_', ' ')}{told}"
 
 
+def _gate(payload: Payload) -> str:
+    answer = payload.get("answer", "done")
+    said = "" if answer == "done" else f" ({answer.replace('_', ' ')})"
+    return f"Made safe: {payload['gate'].replace('_', ' ')}{said}"
+
+
 def _made(payload: Payload) -> str:
     late = ", while no release held" if payload["late"] else ""
     return f"Weld {payload['number']} made on the vehicle{late}"
@@ -133,7 +139,8 @@ def _checked(payload: Payload) -> str:
 
 _WORDS: Mapping[str, Callable[[Payload], str]] = {
     "job_opened": lambda one: f"Job opened: {one['title']}",
-    "gate_ticked": lambda one: f"Made safe: {one['gate'].replace('_', ' ')}",
+    "gate_ticked": _gate,
+    "intake_told": lambda one: f"Told of the vehicle: {one['powertrain']}, VIN {one['vin'] or '–'}",
     "joint_described": lambda one: f"Joint {one['name']} described: {_stack(one)}",
     "arc_joint_described": lambda one: f"Joint {one['name']} described: {_arc_sheets(one)}",
     "arc_weld_predicted": lambda one: f"Weld predicted: {_arc_set_up(one)}",

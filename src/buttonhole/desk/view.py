@@ -23,6 +23,7 @@ from buttonhole.procedure.joining.circumstances import Circumstances
 from buttonhole.procedure.joining.method import SQUEEZE, JoiningMethod
 from buttonhole.procedure.release import Release
 from buttonhole.units import BadInput
+from buttonhole.vehicle.safety import Powertrain
 from buttonhole.weld.spot.set_up import SpotSetUp
 from buttonhole.weld.spot.window import WeldWindow
 
@@ -65,6 +66,10 @@ class GateView:
     actor: str = ""
     at: datetime | None = None
     remark: str = ""
+    answer: str = ""  # done, not_needed, cleared, not_cleared
+    who: str = ""  # who made it safe, where that is another one
+    when: str = ""  # time of day it was made safe, hours and minutes
+    wait_minutes: float | None = None  # min
 
 
 @dataclass(frozen=True, slots=True)
@@ -454,6 +459,9 @@ class JobView:
     joints: tuple[JointView, ...]
     papers: tuple[PaperView, ...]
     history: tuple[Entry, ...]
+    powertrain: Powertrain = Powertrain.UNKNOWN
+    earlier_repair: str = ""  # yes, no; empty: nobody looked
+    vin_remarks: tuple[str, ...] = ()
 
     def joint(self, joint_id: str) -> JointView | None:
         """Find a joint by its id."""

@@ -14,6 +14,7 @@ from buttonhole.web.shop import go_on, our_shop
 
 _PLACES: Mapping[str, Callable[[Mapping[str, Any]], str]] = {
     "job_opened": lambda said: f"/jobs/{said['job']}",
+    "intake_told": lambda said: f"/jobs/{said['job']}",
     "gate_ticked": lambda said: f"/jobs/{said['job']}/safe",
     "set_up_proposed": lambda said: f"/joints/{said['joint']}/set-up?proposed=",
     "set_up_accepted": lambda said: f"/joints/{said['joint']}/coupon",

@@ -107,6 +107,8 @@ of_job.command("open")(job.open_)
 of_job.command("list")(job.list_)
 of_job.command("show")(job.show)
 of_job.command("gate")(job.gate)
+of_job.command("intake")(job.intake)
+of_job.command("vin")(job.vin)
 app.add_typer(of_job, name="job")
 
 of_joint = _group(_("What meets where."))

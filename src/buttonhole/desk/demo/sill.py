@@ -20,7 +20,6 @@ from buttonhole.desk.demo.simulated import shown, torn, worn
 from buttonhole.desk.describe_joint import DescribeJoint, describe_joint
 from buttonhole.desk.desk import Desk
 from buttonhole.desk.dress_tip import DressTip, dress_tip
-from buttonhole.desk.gates import GATES
 from buttonhole.desk.judge_coupon import JudgeCoupon, judge_coupon
 from buttonhole.desk.open_job import OpenJob, TickGate, open_job, tick_gate
 from buttonhole.desk.predict_weld import PredictWeld, predict_weld
@@ -36,6 +35,7 @@ from buttonhole.joint.sheet import Sheet
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.joint.steel import find_steel
 from buttonhole.procedure.machine import ArmPair, SpotMachine
+from buttonhole.vehicle.safety import GATES, Powertrain
 from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap
 
 TITLE = "Left sill outer and B-pillar foot"
@@ -143,7 +143,8 @@ def play(desk_of: DeskOf, clock: DemoClock) -> JobView:
 
 def _prepare(desk_of: DeskOf, clock: DemoClock) -> JointView:
     technician, lead = desk_of(TECHNICIAN), desk_of(QUALITY_LEAD)
-    job = open_job(technician, OpenJob(TITLE, VEHICLE, VIN, "left sill", demo=True))
+    drive = Powertrain.COMBUSTION
+    job = open_job(technician, OpenJob(TITLE, VEHICLE, VIN, "left sill", True, drive, "no"))
     for gate in GATES:
         clock.wait(1)
         tick_gate(technician, TickGate(job.id, gate.key))

@@ -18,6 +18,8 @@ from buttonhole.desk.close_joint import (
     lacking_to_close,
     welds_to_wedge,
 )
+from buttonhole.desk.gates import gates_now
+from buttonhole.desk.read_job import read_job
 from buttonhole.desk.view import State
 from buttonhole.desk.watch_fire import fire_watch
 from buttonhole.desk.weld_vehicle import (
@@ -246,6 +248,7 @@ def _page(
         spots=_spots(screen),
         ticked=ticked,
         slip=SLIP,
+        unsigned=[one for one in gates_now(desk, read_job(desk, view.job_id)) if one.is_owed],
         watch=fire_watch(desk, view.job_id),
         usual=view.required_spots or view.old_spots or "",
         **_now(screen, now),

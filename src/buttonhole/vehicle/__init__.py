@@ -1,0 +1,1 @@
+"""The vehicle: what it is, and what is made safe on it before work begins."""
