@@ -5,6 +5,7 @@ from typing import Any
 from buttonhole.cli.arc_coupon_text import arc_reading_answer, arc_size_answer
 from buttonhole.coupon.arc.reading import ArcReading
 from buttonhole.coupon.criterion import Criterion
+from buttonhole.coupon.difference import ReadBack
 from buttonhole.coupon.reading import Reading
 from buttonhole.coupon.verdict import Verdict
 from buttonhole.desk.arc_view import ArcView
@@ -142,6 +143,9 @@ def _coupon(coupon: CouponView) -> dict[str, Any]:
         "welded_at": coupon.welded_at.isoformat(),
         "welded_by": coupon.welded_by,
         "welds_since_dress": coupon.welds_since_dress,
+        "weld": None if coupon.weld is None else dict(coupon.weld),
+        "surroundings": written(coupon.surroundings),
+        "read_back": _read_back(coupon.read_back),
         "differences": [
             {
                 "item": one.item,
@@ -157,6 +161,19 @@ def _coupon(coupon: CouponView) -> dict[str, Any]:
         ],
         "accepted": coupon.accepted,
     }
+
+
+def _read_back(shown: ReadBack) -> dict[str, float | None]:
+    """What the machine showed; null where it showed nothing."""
+    named = (
+        ("current_A", shown.current, 1.0),
+        ("force_kN", shown.force, 1e-3),
+        ("weld_time_ms", shown.weld_time, 1e3),
+        ("arc_voltage_V", shown.voltage, 1.0),
+        ("wire_feed_speed_m_per_min", shown.wire_feed_speed, 60.0),
+        ("arc_time_s", shown.arc_time, 1.0),
+    )
+    return {key: None if value is None else value * factor for key, value, factor in named}
 
 
 def _release(release: ReleaseView) -> dict[str, Any]:

@@ -17,7 +17,8 @@ from buttonhole.weld.spot.set_up import SpotSetUp
 class AcceptSetUp:
     """What is set on the gun, and on which gun; `set_up` left out is the proposed one.
 
-    Outlet, lead and arm pair are those at the vehicle: a coupon is compared with them.
+    Outlet, lead and arm pair are those at the vehicle: a coupon is compared with them, and with
+    what is on its faces (`coating_state`) and `between` them.
     """
 
     joint_id: str
@@ -30,6 +31,8 @@ class AcceptSetUp:
     lead: str = ""
     position: str = ""
     welder: str = ""
+    coating_state: str = ""
+    between: str = ""
 
 
 def accept_set_up(desk: Desk, command: AcceptSetUp) -> JointView:
@@ -73,6 +76,8 @@ def accept_set_up(desk: Desk, command: AcceptSetUp) -> JointView:
         lead=text("lead", command.lead, need=False),
         position=text("position", command.position, need=False),
         welder=text("welder", command.welder, need=False),
+        coating_state=text("coating_state", command.coating_state, need=False),
+        between=text("between", command.between, need=False),
     )
     payload = {
         "job": joint.job_id,

@@ -37,11 +37,13 @@ Angle = Annotated[
 ]
 
 
-class _Entry(BaseModel):
+class CouponFileEntry(BaseModel):
+    """A table of a coupon file: no key that nobody knows, no value of another kind."""
+
     model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
 
 
-class _ReadingEntry(_Entry):
+class _ReadingEntry(CouponFileEntry):
     interface: int
     test: Annotated[str, BeforeValidator(partial(choice, allowed=tuple(TestKind)))]
     mode: Annotated[str | None, BeforeValidator(partial(choice, allowed=tuple(FractureMode)))] = (
@@ -57,7 +59,7 @@ class _ReadingEntry(_Entry):
     indentation: Diameter | None = None
 
 
-class _CouponEntry(_Entry):
+class _CouponEntry(CouponFileEntry):
     reading: list[_ReadingEntry]
 
 

@@ -1,17 +1,24 @@
 """Read a torn coupon, and judge it by a criterion."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from buttonhole.coupon.arc.criterion import maker_arc_criterion, usual_arc_criterion
+from buttonhole.coupon.arc.criterion import (
+    find_arc_criterion,
+    maker_arc_criterion,
+    usual_arc_criterion,
+)
 from buttonhole.coupon.arc.judgement import LOOK_AT_BACK
-from buttonhole.coupon.arc.piece import ArcForm, ArcPiece, ArcSettings
+from buttonhole.coupon.arc.piece import ArcForm, ArcPiece
 from buttonhole.coupon.arc.reading import ArcReading
 from buttonhole.coupon.arc.verdict import judge_arc, refuse_strangers
 from buttonhole.coupon.criterion import Criterion, Limits, maker_criterion
 from buttonhole.coupon.reading import Reading
 from buttonhole.coupon.test import TestKind
 from buttonhole.coupon.verdict import Verdict, judge
+from buttonhole.desk.arc_piece import arc_piece, arc_settings
+from buttonhole.desk.arc_view import Keys
 from buttonhole.desk.desk import LONGEST_TEXT, Desk, text
 from buttonhole.desk.read_job import find_coupon, read_joint
 from buttonhole.desk.rules import rule_for
@@ -189,17 +196,65 @@ def _verdict(
     backing: tuple[Reading | ArcReading, ...],
 ) -> Verdict:
     if isinstance(reading, ArcReading):
-        others = [one for one in backing if isinstance(one, ArcReading)]
-        wire = arc_wire(coupon)
+        assert coupon.weld is not None  # noqa: S101 - checked when it was read
+        wire = arc_settings(coupon.weld).wire_diameter
+        others = _arcs(backing)
         return judge_arc(reading, criterion, coupon.piece, backing=others, wire_diameter=wire)
     spots = [one for one in backing if isinstance(one, Reading)]
     return judge(reading, criterion, coupon.stack, backing=spots)
 
 
-def arc_wire(coupon: CouponView) -> float | None:
-    """Diameter of the wire of an arc weld's coupon [m]; None of a spot."""
-    made = coupon.made_with
-    return made.wire_diameter if isinstance(made, ArcSettings) else None
+def judge_arc_readings(
+    keys: Keys, given: Callable[[ArcPiece], tuple[ArcReading, ...]], rule: str | None = None
+) -> tuple[tuple[ArcReading, Verdict, Criterion], ...]:
+    """
+    Judge readings of an arc weld without a record.
+
+    Parameters
+    ----------
+    keys : mapping
+        Of its weld file.
+    given : callable
+        Gives the readings, once it is told what was joined.
+    rule : str or None
+        Key of the criterion; the usual one unless said.
+
+    Returns
+    -------
+    tuple of ArcReading, Verdict and Criterion
+        For each reading that is judged; sections beside it back it.
+
+    Raises
+    ------
+    BadInput
+        Whatever is no weld, no reading or no criterion.
+    """
+    piece = arc_piece(keys)
+    wire = arc_settings(keys).wire_diameter
+    criterion = arc_rule(piece, rule)
+    judged = []
+    for one, others in _paired(given(piece)):
+        if isinstance(one, ArcReading):
+            backing = _arcs(others)
+            verdict = judge_arc(one, criterion, piece, backing=backing, wire_diameter=wire)
+            judged.append((one, verdict, criterion))
+    return tuple(judged)
+
+
+def arc_rule(piece: ArcPiece, key: str | None = None) -> Criterion:
+    """
+    Choose the criterion of an arc weld.
+
+    Raises
+    ------
+    BadInput
+        No rule of this key for such a weld; the message lists those there are.
+    """
+    return usual_arc_criterion(piece) if key is None else find_arc_criterion(key, piece)
+
+
+def _arcs(readings: tuple[Reading | ArcReading, ...]) -> list[ArcReading]:
+    return [one for one in readings if isinstance(one, ArcReading)]
 
 
 def _names(joint: JointView, coupon: CouponView) -> dict[str, Any]:
@@ -258,7 +313,7 @@ def _check(coupon: CouponView, readings: Readings) -> None:
     kind = Reading if coupon.weld is None else ArcReading
     if not all(isinstance(one, kind) for one in readings):
         raise BadInput("readings", "are of another process than the coupon; read it as it is")
-    arcs = [one for one in readings if isinstance(one, ArcReading)]
+    arcs = _arcs(readings)
     for one in arcs:
         refuse_strangers(one, coupon.piece)
     if arcs and all(one.back is None for one in arcs):

@@ -17,16 +17,27 @@ from buttonhole.cli.at_desk import (
 )
 from buttonhole.cli.quantities import quantity
 from buttonhole.cli.verbs.joint import NoteOption, tell
-from buttonhole.cli.verbs.judge import ReadingOption, ReadingsOption, given_readings
+from buttonhole.cli.verbs.judge import (
+    ReadingOption,
+    ReadingsOption,
+    given_arc_readings,
+    given_readings,
+)
 from buttonhole.cli.verbs.predict import JsonOption, RuleOption
 from buttonhole.cli.verbs.set_up import (
     ArmsOption,
+    BetweenOption,
+    CylinderOption,
+    FacesOption,
     GunOption,
     LeadOption,
+    LinerOption,
     OutletOption,
     PositionOption,
     ProgramOption,
     SetUpFileOption,
+    SpoolOption,
+    TorchOption,
     WelderOption,
 )
 from buttonhole.cli.words import _
@@ -41,7 +52,9 @@ def weld(
     outlet: OutletOption,
     lead: LeadOption,
     by: ByOption,
-    welds_since_dress: Annotated[int, typer.Option(help=_("Welds since the tips were dressed."))],
+    welds_since_dress: Annotated[
+        int | None, typer.Option(help=_("Welds since the tips were dressed; of a spot."))
+    ] = None,
     current: Annotated[
         str | None, typer.Option(metavar="CURRENT", help=_("What the gun showed, e.g. '8.4 kA'."))
     ] = None,
@@ -51,12 +64,27 @@ def weld(
     weld_time: Annotated[
         str | None, typer.Option(metavar="TIME", help=_("What the gun showed, e.g. '280 ms'."))
     ] = None,
+    voltage: Annotated[
+        str | None, typer.Option(metavar="VOLTAGE", help=_("What the machine showed, an arc's."))
+    ] = None,
+    wire_feed: Annotated[
+        str | None, typer.Option(metavar="SPEED", help=_("What the machine showed, an arc's."))
+    ] = None,
+    arc_time: Annotated[
+        str | None, typer.Option(metavar="TIME", help=_("How long the arc burned."))
+    ] = None,
     file: SetUpFileOption = None,
     gun: GunOption = "",
     arms: ArmsOption = "",
     program: ProgramOption = "",
     position: PositionOption = "",
     welder: WelderOption = "",
+    torch: TorchOption = "",
+    liner: LinerOption = "",
+    spool: SpoolOption = "",
+    cylinder: CylinderOption = "",
+    faces: FacesOption = "",
+    between: BetweenOption = "",
     tips: Annotated[str, typer.Option(help=_("How the tips look, in your words."))] = "",
     note: NoteOption = "",
     seen: SeenOption = None,
@@ -66,13 +94,20 @@ def weld(
     """Note a welded coupon; what you leave out is as on the joint."""
     from buttonhole.coupon.difference import ReadBack, Surroundings
     from buttonhole.desk.weld_coupon import WeldCoupon, weld_coupon
-    from buttonhole.desk.weld_file import read_weld_file
+    from buttonhole.desk.weld_file import read_arc_keys, read_weld_file
 
-    own = None if file is None else read_weld_file(file)
+    keys = None if file is None else read_arc_keys(file)
+    own = None if file is None or keys is not None else read_weld_file(file)
     shown = ReadBack(
         quantity("--current", current, "current"),
         quantity("--force", force, "force"),
         quantity("--weld-time", weld_time, "time"),
+        quantity("--voltage", voltage, "voltage"),
+        quantity("--wire-feed", wire_feed, "speed"),
+        quantity("--arc-time", arc_time, "time"),
+    )
+    around = Surroundings(
+        gun, arms, program, "", "", position, welder, faces, between, torch, liner, spool, cylinder
     )
     with desk_at(record, by) as desk:
         found = find_joint(desk, joint)
@@ -84,10 +119,11 @@ def weld(
             welds_since_dress,
             stack=own.stack if own else None,
             set_up=own.set_up if own else None,
-            surroundings=Surroundings(gun, arms, program, "", "", position, welder),
+            surroundings=around,
             read_back=shown,
             tip_state=tips,
             note=note,
+            weld=keys,
         )
         found = weld_coupon(desk, command)
     tell(found, json)
@@ -107,17 +143,24 @@ def read(
     json: JsonOption = False,
 ) -> None:
     """Write down what was measured on a torn coupon, and judge it."""
-    from buttonhole.desk.judge_coupon import JudgeCoupon, judge_coupon
+    from buttonhole.desk.judge_coupon import JudgeCoupon, Readings, arc_rule, judge_coupon
     from buttonhole.desk.rules import rule_named
 
-    measured = given_readings(reading, readings)
     with desk_at(record, by) as desk:
         found = find_joint(desk, joint)
+        chosen = find_coupon(found, coupon)
+        measured: Readings
+        if chosen.weld is None:
+            measured = given_readings(reading, readings)
+            criterion = None if rule is None else rule_named(rule)
+        else:
+            measured = given_arc_readings(chosen.piece, reading, readings)
+            criterion = None if rule is None else arc_rule(chosen.piece, rule)
         command = JudgeCoupon(
             found.id,
             seen or found.seen,
-            find_coupon(found, coupon).id,
-            None if rule is None else rule_named(rule),
+            chosen.id,
+            criterion,
             measured,
             instrument,
             note,

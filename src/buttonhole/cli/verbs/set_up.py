@@ -32,6 +32,17 @@ OutletOption = Annotated[str, typer.Option("--outlet", help=_("Mains outlet, as 
 LeadOption = Annotated[str, typer.Option("--lead", help=_("Extension lead, as labelled."))]
 PositionOption = Annotated[str, typer.Option("--position", help=_("Welding position."))]
 WelderOption = Annotated[str, typer.Option("--welder", help=_("Who welds."))]
+TorchOption = Annotated[str, typer.Option("--torch", help=_("Torch and earth of an arc."))]
+LinerOption = Annotated[str, typer.Option("--liner", help=_("Liner of the torch."))]
+SpoolOption = Annotated[str, typer.Option("--spool", help=_("Number of the wire's spool."))]
+CylinderOption = Annotated[str, typer.Option("--cylinder", help=_("Number of the gas cylinder."))]
+FacesOption = Annotated[
+    str,
+    typer.Option("--faces", help=_("What is on the faces: as_joint, bare, primer, e-coat ...")),
+]
+BetweenOption = Annotated[
+    str, typer.Option("--between", help=_("Sealer or adhesive between the sheets or near."))
+]
 SetUpFileOption = Annotated[
     Path | None,
     typer.Option("--file", metavar="FILE", help=_("Take the set-up of this weld file.")),
@@ -85,6 +96,12 @@ def accept(
     lead: LeadOption = "",
     position: PositionOption = "",
     welder: WelderOption = "",
+    torch: TorchOption = "",
+    liner: LinerOption = "",
+    spool: SpoolOption = "",
+    cylinder: CylinderOption = "",
+    faces: FacesOption = "",
+    between: BetweenOption = "",
     seen: SeenOption = None,
     record: RecordOption = None,
     json: JsonOption = False,
@@ -103,7 +120,20 @@ def accept(
                 raise BadFile(str(file), "process", _("is of a spot weld; this joint is not"))
             table = None if keys is None else keys["set_up"]
             by_arc = AcceptArcSetUp(
-                found.id, seen or found.seen, table, gun, program, outlet, lead, welder
+                found.id,
+                seen or found.seen,
+                table,
+                gun,
+                program,
+                outlet,
+                lead,
+                welder,
+                torch=torch,
+                liner=liner,
+                wire_batch=spool,
+                gas_batch=cylinder,
+                coating_state=faces,
+                between=between,
             )
             tell(accept_arc_set_up(desk, by_arc), json)
             return
@@ -120,6 +150,8 @@ def accept(
             lead,
             position,
             welder,
+            faces,
+            between,
         )
         found = accept_set_up(desk, command)
     tell(found, json)

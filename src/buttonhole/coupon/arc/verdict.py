@@ -38,6 +38,18 @@ WORST_FIRST = (
     Outcome.ACCEPT,
 )
 CHANGE = "Change the set-up, then weld a new coupon."
+# What to do about a size under its limit; common practice, no source.
+CHANGES = {
+    Limits.TORN_DIAMETER: (
+        "8 to 10 % more power, start in the middle of the lower sheet and work out, contact tube "
+        "about 10 mm away; then weld a new coupon."
+    ),
+    Limits.LEG: "Slower or more wire, aim into the joint; then weld a new coupon.",
+    Limits.FUSED_LENGTH: (
+        "Aim at the sheet that stayed smooth, hotter at the start, fill the end; then weld a new "
+        "coupon."
+    ),
+}
 TOO_LARGE = 2.0  # -, of the hole; a torn hole over it is more likely a slip of the unit
 HELD_ALL_ALONG = frozenset(
     {
@@ -294,13 +306,16 @@ def _put_together(
     policy: GuardPolicy,
 ) -> Verdict:
     said: list[tuple[Outcome, str, tuple[str, ...]]] = []
-    if main is None:
+    if main is None and findings[0].weight is Weight.REJECT:
+        pass  # how it let go says enough: there is nothing to measure
+    elif main is None:
         words = f"{_NAMES[criterion.quantity]} was not measured."
         said.append((Outcome.UNDECIDED, MEASURE[criterion.quantity], (words,)))
     else:
         name = _NAMES[criterion.quantity]
         words = size_words(main.value, main.limit, main.guard, policy, name)
-        outcome, action = together(main.outcome, Finding(Weight.GOOD), CHANGE)
+        change = CHANGES.get(criterion.quantity, CHANGE)
+        outcome, action = together(main.outcome, Finding(Weight.GOOD), change)
         said.append((outcome, action, (words,)))
     for finding in findings:
         outcome, action = together(Outcome.ACCEPT, finding, CHANGE)
@@ -341,7 +356,8 @@ def _said_beside(
         return Outcome.ACCEPT, "", (words,)
     if not rule.counts:
         return Outcome.ACCEPT_NOTE, "", (words,)
-    action = CHANGE if size.outcome is Outcome.REJECT else MEASURE[size.quantity]
+    change = CHANGES.get(size.quantity, CHANGE)
+    action = change if size.outcome is Outcome.REJECT else MEASURE[size.quantity]
     return size.outcome, action, (words,)
 
 
