@@ -21,6 +21,7 @@ from buttonhole.coupon.test import TestKind
 from buttonhole.coupon.uncertainty import EXPANDED, GuardPolicy, combined, probability_over_limit
 from buttonhole.coupon.verdict import (
     COVERAGE,
+    GO_ON,
     JudgedSize,
     Outcome,
     Verdict,
@@ -337,7 +338,7 @@ def _put_together(
         margin=0.0,
         probability_over_limit=0.0,
         reasons=tuple(dict.fromkeys(text for one in ordered for text in one[2] if text)),
-        next_action=" ".join(dict.fromkeys(told)),
+        next_action=" ".join(dict.fromkeys(told)) or (GO_ON if worst.accepted else CHANGE),
         criterion=criterion.key,
         guard_policy=policy.key,
         quantity=criterion.quantity,
