@@ -169,6 +169,30 @@ def read(
     tell(found, json)
 
 
+def why(
+    joint: JointArgument,
+    by: ByOption,
+    coupon: CouponOption = None,
+    record: RecordOption = None,
+    json: JsonOption = False,
+) -> None:
+    """Say why a judged coupon may have failed, by what was seen on it."""
+    from buttonhole.cli.verbs.learning import diagnosed_lines
+    from buttonhole.desk.explain_coupon import explain_coupon
+
+    with desk_at(record, by) as desk:
+        found = find_joint(desk, joint)
+        answer = explain_coupon(desk, found.id, find_coupon(found, coupon).id)
+    if json:
+        say.give_json(answer)
+        return
+    if not answer["suspects"]:
+        say.give_lines([_("Nothing seen on it speaks for a cause.")])
+        return
+    say.give_lines([f"{one['row']:<4} {one['words']}" for one in answer["signs"]])
+    say.give_lines(["", *diagnosed_lines(answer)])
+
+
 def sheet(
     joint: JointArgument,
     target: Annotated[Path, typer.Argument(metavar="PDF", help=_("Where the sheet goes."))],

@@ -158,7 +158,7 @@ def diagnose(
     if json:
         say.give_json(answer)
         return
-    say.give_lines(_diagnosed(answer))
+    say.give_lines(diagnosed_lines(answer))
 
 
 def _list_signs(json: bool) -> None:
@@ -171,7 +171,19 @@ def _list_signs(json: bool) -> None:
     say.give_lines(f"{one['row']:<4} {one['process']:<10} {one['words']}" for one in listed)
 
 
-def _diagnosed(answer: dict[str, Any]) -> list[str]:
+def diagnosed_lines(answer: dict[str, Any]) -> list[str]:
+    """Causes in words, the likeliest first.
+
+    Parameters
+    ----------
+    answer : dict
+        As the desk gives it.
+
+    Returns
+    -------
+    list of str
+        Lines for the terminal.
+    """
     lines = []
     for number, one in enumerate(answer["suspects"], start=1):
         lines.append(f"{number}. {one['words']} ({100 * one['chance']:.0f} %)")
