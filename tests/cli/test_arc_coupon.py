@@ -168,7 +168,7 @@ def test_a_plug_joint_goes_all_the_way(shop: Shop) -> None:
     cited += ("--says", "Plugs in 8 mm holes")
     shop.does("procedure", "cite", joint, *cited)
     at_car = ("--outlet", "W3", "--lead", "L25")
-    extra = ("--gun", "Feeder C", "--torch", "T1", "--spool", "4711")
+    extra = ("--gun", "Feeder C", "--around", "torch T1", "--around", "spool 4711")
     shop.does("set-up", "accept", joint, *at_car, *extra, "--welder", "Ines Okoro")
     shown = ("--voltage", "17.4 V", "--wire-feed", "6.4 m/min", "--arc-time", "1.9 s")
     answer = shop.does("coupon", "weld", joint, *at_car, *shown)

@@ -5,7 +5,7 @@ from functools import partial
 from pathlib import Path
 from typing import Annotated, Any
 
-from pydantic import BaseModel, BeforeValidator, Field, ValidationError
+from pydantic import BeforeValidator, Field
 
 from buttonhole.coupon.arc.fracture import find_fracture, offered
 from buttonhole.coupon.arc.imperfection import Seen, offered_imperfections
@@ -14,8 +14,16 @@ from buttonhole.coupon.arc.reading import ArcReading, usual_gauge_uncertainty
 from buttonhole.coupon.arc.verdict import refuse_strangers
 from buttonhole.coupon.reading import READER
 from buttonhole.coupon.test import TestKind
-from buttonhole.desk.coupon_file import Angle, CouponFileEntry, Force, Sigma
-from buttonhole.desk.weld_file.faults import Form, first_fault
+from buttonhole.desk.coupon_file import (
+    Angle,
+    CouponFileEntry,
+    Force,
+    Sigma,
+    each_reading,
+    one_line,
+    validated,
+)
+from buttonhole.desk.weld_file.faults import Form
 from buttonhole.desk.weld_file.read import named_file, read_toml
 from buttonhole.desk.weld_file.values import choice, quantity, short_text
 from buttonhole.units import BadInput, parse
@@ -146,20 +154,13 @@ def arc_readings_from(data: dict[str, Any], piece: ArcPiece) -> tuple[ArcReading
     BadInput
         The first thing that is wrong.
     """
-    try:
-        entries = _ArcCouponEntry.model_validate(data).reading
-    except ValidationError as error:
-        raise first_fault(error, _FORM) from None  # pydantic's own text runs over many lines
-    readings = []
-    for number, entry in enumerate(entries, start=1):
-        try:
-            reading = _reading(entry, piece)
-            refuse_strangers(reading, piece)
-        except BadInput as bad:
-            key = _AS_IN_FILE.get(bad.key, bad.key)
-            raise BadInput(f"reading {number} {key}", bad.message) from bad
-        readings.append(reading)
-    return tuple(readings)
+
+    def build(entry: _ArcReadingEntry) -> ArcReading:
+        reading = _reading(entry, piece)
+        refuse_strangers(reading, piece)
+        return reading
+
+    return each_reading(validated(data, _ArcCouponEntry, _FORM).reading, build, _AS_IN_FILE)
 
 
 def _reading(entry: _ArcReadingEntry, piece: ArcPiece) -> ArcReading:
@@ -271,11 +272,7 @@ def arc_reading_in_words(line: str, piece: ArcPiece) -> ArcReading:
         _take(entry, word, example)
     if "torn_largest" in entry:
         entry.setdefault("torn_smallest", entry["torn_largest"])
-    try:
-        return arc_readings_from({"reading": [entry]}, piece)[0]
-    except BadInput as bad:
-        key = bad.key.removeprefix("reading 1 ")
-        raise BadInput(f"--reading {key}", bad.message) from bad
+    return one_line(lambda data: arc_readings_from(data, piece), entry)
 
 
 def _take(entry: dict[str, Any], word: str, example: str) -> None:
@@ -308,8 +305,3 @@ def _once(entry: dict[str, Any], key: str, value: str) -> None:
     if key in entry:
         raise BadInput("--reading", f"gives {key.replace('_', ' ')} twice; give it once")
     entry[key] = value
-
-
-def as_model() -> type[BaseModel]:
-    """Return the form of one ``[[reading]]`` table, for pages that list its keys."""
-    return _ArcReadingEntry

@@ -2,9 +2,10 @@
 
 import math
 import re
+from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated, Any, TypeVar
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, ValidationError
 
@@ -15,6 +16,9 @@ from buttonhole.desk.weld_file.faults import Form, first_fault
 from buttonhole.desk.weld_file.read import named_file, read_toml
 from buttonhole.desk.weld_file.values import choice, quantity
 from buttonhole.units import BadInput
+
+E = TypeVar("E", bound="CouponFileEntry")
+R = TypeVar("R")
 
 LARGEST = "0 to 30 mm"
 ONE_LINE = "INTERFACE, TEST, MODE, LARGEST, SMALLEST"
@@ -121,18 +125,71 @@ def readings_from(data: dict[str, Any]) -> tuple[Reading, ...]:
     BadInput
         The first thing that is wrong.
     """
+    entries = validated(data, _CouponEntry, _FORM).reading
+    return each_reading(entries, _reading, _KEYS)
+
+
+def validated(data: dict[str, Any], kind: type[E], form: Form) -> E:
+    """Check the keys of a coupon file.
+
+    Raises
+    ------
+    BadInput
+        The first thing that is wrong.
+    """
     try:
-        entries = _CouponEntry.model_validate(data).reading
+        return kind.model_validate(data)
     except ValidationError as error:
-        raise first_fault(error, _FORM) from None  # pydantic's own text runs over many lines
+        raise first_fault(error, form) from None  # pydantic's own text runs over many lines
+
+
+def each_reading(
+    entries: Sequence[E], build: Callable[[E], R], keys: Mapping[str, str]
+) -> tuple[R, ...]:
+    """Build the reading of each table of a coupon file.
+
+    Parameters
+    ----------
+    entries : sequence
+        As checked.
+    build : callable
+        Makes a reading of one.
+    keys : mapping
+        Fields of a reading, as a file calls them.
+
+    Returns
+    -------
+    tuple
+        The readings.
+
+    Raises
+    ------
+    BadInput
+        With the number of the table and the key of the file.
+    """
     readings = []
     for number, entry in enumerate(entries, start=1):
         try:
-            readings.append(_reading(entry))
+            readings.append(build(entry))
         except BadInput as bad:
-            key = _KEYS.get(bad.key, bad.key)
+            key = keys.get(bad.key, bad.key)
             raise BadInput(f"reading {number} {key}", bad.message) from bad
     return tuple(readings)
+
+
+def one_line(make: Callable[[dict[str, Any]], tuple[R, ...]], entry: dict[str, Any]) -> R:
+    """Build the reading of one line of the command line.
+
+    Raises
+    ------
+    BadInput
+        With the name of the option.
+    """
+    try:
+        return make({"reading": [entry]})[0]
+    except BadInput as bad:
+        key = bad.key.removeprefix("reading 1 ")
+        raise BadInput(f"--reading {key}", bad.message) from bad
 
 
 def reading_in_words(line: str) -> Reading:
@@ -170,11 +227,7 @@ def reading_in_words(line: str) -> Reading:
         entry["mode"] = mode
     if dents:
         entry["indentation"] = dents[0][len("dent ") :].strip()
-    try:
-        return readings_from({"reading": [entry]})[0]
-    except BadInput as bad:
-        key = bad.key.removeprefix("reading 1 ")
-        raise BadInput(f"--reading {key}", bad.message) from bad
+    return one_line(readings_from, entry)
 
 
 def _reading(entry: _ReadingEntry) -> Reading:

@@ -1,7 +1,7 @@
 """``buttonhole coupon``: weld one, tear it, read it, judge it."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
@@ -26,25 +26,35 @@ from buttonhole.cli.verbs.judge import (
 from buttonhole.cli.verbs.predict import JsonOption, RuleOption
 from buttonhole.cli.verbs.set_up import (
     ArmsOption,
-    BetweenOption,
-    CylinderOption,
-    FacesOption,
+    AroundOption,
     GunOption,
     LeadOption,
-    LinerOption,
     OutletOption,
     PositionOption,
     ProgramOption,
     SetUpFileOption,
-    SpoolOption,
-    TorchOption,
     WelderOption,
+    around_of,
 )
 from buttonhole.cli.words import _
 
 CouponOption = Annotated[
     int | None, typer.Option("--coupon", metavar="N", help=_("Number of the coupon; the last."))
 ]
+
+
+def _shown(metavar: str, text: str) -> Any:
+    return typer.Option(metavar=metavar, help=text)
+
+
+CurrentShown = Annotated[
+    str | None, _shown("CURRENT", _("What the machine showed, e.g. '8.4 kA'."))
+]
+ForceShown = Annotated[str | None, _shown("FORCE", _("What the gun showed, e.g. '3.4 kN'."))]
+TimeShown = Annotated[str | None, _shown("TIME", _("What the gun showed, e.g. '280 ms'."))]
+VoltageShown = Annotated[str | None, _shown("VOLTAGE", _("What an arc's machine showed."))]
+FeedShown = Annotated[str | None, _shown("SPEED", _("Wire feed an arc's machine showed."))]
+ArcTimeShown = Annotated[str | None, _shown("TIME", _("How long the arc burned."))]
 
 
 def weld(
@@ -55,36 +65,19 @@ def weld(
     welds_since_dress: Annotated[
         int | None, typer.Option(help=_("Welds since the tips were dressed; of a spot."))
     ] = None,
-    current: Annotated[
-        str | None, typer.Option(metavar="CURRENT", help=_("What the gun showed, e.g. '8.4 kA'."))
-    ] = None,
-    force: Annotated[
-        str | None, typer.Option(metavar="FORCE", help=_("What the gun showed, e.g. '3.4 kN'."))
-    ] = None,
-    weld_time: Annotated[
-        str | None, typer.Option(metavar="TIME", help=_("What the gun showed, e.g. '280 ms'."))
-    ] = None,
-    voltage: Annotated[
-        str | None, typer.Option(metavar="VOLTAGE", help=_("What the machine showed, an arc's."))
-    ] = None,
-    wire_feed: Annotated[
-        str | None, typer.Option(metavar="SPEED", help=_("What the machine showed, an arc's."))
-    ] = None,
-    arc_time: Annotated[
-        str | None, typer.Option(metavar="TIME", help=_("How long the arc burned."))
-    ] = None,
+    current: CurrentShown = None,
+    force: ForceShown = None,
+    weld_time: TimeShown = None,
+    voltage: VoltageShown = None,
+    wire_feed: FeedShown = None,
+    arc_time: ArcTimeShown = None,
     file: SetUpFileOption = None,
     gun: GunOption = "",
     arms: ArmsOption = "",
     program: ProgramOption = "",
     position: PositionOption = "",
     welder: WelderOption = "",
-    torch: TorchOption = "",
-    liner: LinerOption = "",
-    spool: SpoolOption = "",
-    cylinder: CylinderOption = "",
-    faces: FacesOption = "",
-    between: BetweenOption = "",
+    around: AroundOption = None,
     tips: Annotated[str, typer.Option(help=_("How the tips look, in your words."))] = "",
     note: NoteOption = "",
     seen: SeenOption = None,
@@ -106,9 +99,7 @@ def weld(
         quantity("--wire-feed", wire_feed, "speed"),
         quantity("--arc-time", arc_time, "time"),
     )
-    around = Surroundings(
-        gun, arms, program, "", "", position, welder, faces, between, torch, liner, spool, cylinder
-    )
+    here = Surroundings(gun, arms, program, "", "", position, welder, **around_of(around))
     with desk_at(record, by) as desk:
         found = find_joint(desk, joint)
         command = WeldCoupon(
@@ -119,14 +110,13 @@ def weld(
             welds_since_dress,
             stack=own.stack if own else None,
             set_up=own.set_up if own else None,
-            surroundings=around,
+            surroundings=here,
             read_back=shown,
             tip_state=tips,
             note=note,
             weld=keys,
         )
-        found = weld_coupon(desk, command)
-    tell(found, json)
+        tell(weld_coupon(desk, command), json)
 
 
 def read(

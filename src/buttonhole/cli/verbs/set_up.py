@@ -24,6 +24,7 @@ from buttonhole.cli.verbs.propose import (
     chosen_current_type,
 )
 from buttonhole.cli.words import _
+from buttonhole.units import BadInput
 
 GunOption = Annotated[str, typer.Option("--gun", help=_("Name of the gun."))]
 ArmsOption = Annotated[str, typer.Option("--arms", help=_("Arm pair on the gun."))]
@@ -32,21 +33,73 @@ OutletOption = Annotated[str, typer.Option("--outlet", help=_("Mains outlet, as 
 LeadOption = Annotated[str, typer.Option("--lead", help=_("Extension lead, as labelled."))]
 PositionOption = Annotated[str, typer.Option("--position", help=_("Welding position."))]
 WelderOption = Annotated[str, typer.Option("--welder", help=_("Who welds."))]
-TorchOption = Annotated[str, typer.Option("--torch", help=_("Torch and earth of an arc."))]
-LinerOption = Annotated[str, typer.Option("--liner", help=_("Liner of the torch."))]
-SpoolOption = Annotated[str, typer.Option("--spool", help=_("Number of the wire's spool."))]
-CylinderOption = Annotated[str, typer.Option("--cylinder", help=_("Number of the gas cylinder."))]
-FacesOption = Annotated[
-    str,
-    typer.Option("--faces", help=_("What is on the faces: as_joint, bare, primer, e-coat ...")),
+AroundOption = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--around",
+        metavar="TEXT",
+        help=_(
+            "What else is the same or not: 'faces bare', 'between sealer'; of an arc 'torch T1', "
+            "'liner steel', 'spool 4711', 'cylinder 12'; once for each."
+        ),
+    ),
 ]
-BetweenOption = Annotated[
-    str, typer.Option("--between", help=_("Sealer or adhesive between the sheets or near."))
-]
+AROUND = {
+    "faces": "coating_state",
+    "between": "between",
+    "torch": "torch",
+    "liner": "liner",
+    "spool": "wire_batch",
+    "cylinder": "gas_batch",
+}
+
+
+def around_of(lines: list[str] | None) -> dict[str, str]:
+    """What `--around` said, by the names of the record.
+
+    Parameters
+    ----------
+    lines : list of str or None
+        Each a word and what it is.
+
+    Returns
+    -------
+    dict
+        Empty where nothing was said.
+
+    Raises
+    ------
+    BadInput
+        A word nobody knows, or one without anything behind it.
+    """
+    found = {}
+    for line in lines or ():
+        word, _blank, rest = line.strip().partition(" ")
+        if word not in AROUND or not rest.strip():
+            known = ", ".join(AROUND)
+            raise BadInput("--around", _("is {!r}; begin with one of {}").format(line[:40], known))
+        found[AROUND[word]] = rest.strip()
+    return found
+
+
 SetUpFileOption = Annotated[
     Path | None,
     typer.Option("--file", metavar="FILE", help=_("Take the set-up of this weld file.")),
 ]
+
+
+def spot_around(lines: list[str] | None) -> dict[str, str]:
+    """The same of a spot, which has no torch.
+
+    Raises
+    ------
+    BadInput
+        Something only an arc has.
+    """
+    found = around_of(lines)
+    if found.keys() - {"coating_state", "between"}:
+        raise BadInput("--around", _("names something of an arc; this joint is spot welded"))
+    return found
 
 
 def propose(
@@ -96,12 +149,7 @@ def accept(
     lead: LeadOption = "",
     position: PositionOption = "",
     welder: WelderOption = "",
-    torch: TorchOption = "",
-    liner: LinerOption = "",
-    spool: SpoolOption = "",
-    cylinder: CylinderOption = "",
-    faces: FacesOption = "",
-    between: BetweenOption = "",
+    around: AroundOption = None,
     seen: SeenOption = None,
     record: RecordOption = None,
     json: JsonOption = False,
@@ -128,12 +176,7 @@ def accept(
                 outlet,
                 lead,
                 welder,
-                torch=torch,
-                liner=liner,
-                wire_batch=spool,
-                gas_batch=cylinder,
-                coating_state=faces,
-                between=between,
+                **around_of(around),
             )
             tell(accept_arc_set_up(desk, by_arc), json)
             return
@@ -150,8 +193,7 @@ def accept(
             lead,
             position,
             welder,
-            faces,
-            between,
+            **spot_around(around),
         )
         found = accept_set_up(desk, command)
     tell(found, json)
