@@ -11,7 +11,11 @@ from urllib.parse import urlencode
 
 from markupsafe import Markup
 
+from buttonhole.coupon.arc.reading import ArcReading
 from buttonhole.coupon.gauge import Gauge, GaugeKind, usual_gauge
+from buttonhole.coupon.reading import Reading
+from buttonhole.coupon.uncertainty import combined
+from buttonhole.coupon.verdict import COVERAGE
 from buttonhole.web.fields import Answers
 from buttonhole.web.words import plain_figure
 
@@ -166,3 +170,8 @@ def asked_page(
         "total": len(asked) + 1,
         "back": here + address(form.typed, asked, before) if before else f"{coupon}/compare",
     }
+
+
+def reading_off(one: Reading | ArcReading) -> float:
+    """How far a reading may be off, gauge and reader together, two standard deviations [m]."""
+    return COVERAGE * combined((one.instrument_uncertainty, one.reader_uncertainty))

@@ -27,6 +27,7 @@ from buttonhole.web.arc_rows import (
     set_words,
     told_rows,
 )
+from buttonhole.web.around_form import COATING_STATES, typed_around
 from buttonhole.web.faults import RESPONSES
 from buttonhole.web.fields import Answers, Form
 from buttonhole.web.pages.arc_joint import form_choices
@@ -38,6 +39,11 @@ from buttonhole.web.solved import is_solved, solved
 from buttonhole.web.work import Progress
 
 router = APIRouter(prefix="/joints/{joint_id}/arc", responses=RESPONSES)
+
+# Round the weld besides machine, outlet and lead; coupons are compared with it.
+AROUND = (
+    "program_version", "torch", "liner", "wire_batch", "gas_batch", "coating_state", "between",
+)  # fmt: skip
 
 
 @router.get("")
@@ -93,6 +99,7 @@ def take_arc(request: Request, joint_id: str, form: Form, desk: Writing) -> Resp
         outlet=form.text("outlet"),
         lead=form.text("lead"),
         welder=form.text("welder"),
+        **{key: form.text(key) for key in AROUND},
     )
     start = arc.proposal.keys if arc.proposal else arc.keys
     wanted = with_set_up(start, table)
@@ -199,6 +206,7 @@ def _page(
         "machine": arc.set_up.surroundings.machine if arc.set_up else "",
         "welder": person(request),
         "seen": view.seen,
+        **typed_around(arc.set_up.surroundings if arc.set_up else None),
         **form.typed,
     }
     makers = view.procedure.rules.minimum_diameter if view.procedure else None
@@ -215,6 +223,7 @@ def _page(
         kind=arc.kind,
         accepted=accepted,
         seen=form.typed["seen"],
+        states=COATING_STATES,
         own={} if proposal or keys == arc.keys else arc_form.typed_set_up(table, arc.kind),
         settings=set_words(table),
         huge=len([key for key in ("arc_time", "travel_speed") if key in table]) + 2,

@@ -6,9 +6,6 @@ from starlette.responses import Response
 
 from buttonhole.coupon.difference import ReadBack
 from buttonhole.coupon.gauge import Gauge
-from buttonhole.coupon.reading import Reading
-from buttonhole.coupon.uncertainty import combined
-from buttonhole.coupon.verdict import COVERAGE
 from buttonhole.desk.judge_coupon import JudgeCoupon, criterion_of, judge_coupon
 from buttonhole.desk.keep_gauge import gauges
 from buttonhole.desk.labels import free_label, tie_label
@@ -17,9 +14,11 @@ from buttonhole.desk.view import CouponView
 from buttonhole.desk.weld_coupon import WeldCoupon, weld_coupon
 from buttonhole.units import BadInput
 from buttonhole.web import tearing
-from buttonhole.web.asking import asked_page, gauge_of, instrument_words, open_question
+from buttonhole.web.around_form import COATING_STATES, read_around, typed_around
+from buttonhole.web.asking import asked_page, gauge_of, instrument_words, open_question, reading_off
 from buttonhole.web.faults import RESPONSES
 from buttonhole.web.fields import Answers, Form
+from buttonhole.web.pages import arc_coupon
 from buttonhole.web.render import page
 from buttonhole.web.screen import between, joint_screen
 from buttonhole.web.shop import Reading as ReadingDesk
@@ -32,9 +31,13 @@ router = APIRouter(prefix="/joints/{joint_id}", responses=RESPONSES)
 @router.get("/coupon")
 def ask_coupon(request: Request, joint_id: str, desk: ReadingDesk, form: Form) -> Response:
     """Ask how the coupon was welded; what is known from the joint is filled in."""
-    screen = joint_screen(desk, joint_id, "Coupon")
+    screen = joint_screen(desk, joint_id, "Coupon", by_arc=True)
+    if screen.view.arc is not None:
+        return arc_coupon.ask_coupon(request, screen)
     last = screen.view.coupons[-1] if screen.view.coupons else None
-    typed = {"seen": screen.view.seen, "label": form.typed.get("label", "")}
+    there = screen.view.set_up.surroundings if screen.view.set_up else None
+    label = form.typed.get("label", "")
+    typed = {"seen": screen.view.seen, "label": label, **typed_around(there)}
     if last is not None:
         typed.update(outlet=last.surroundings.outlet, lead=last.surroundings.lead)
     return _weld_page(request, screen, Answers(typed))
@@ -42,10 +45,17 @@ def ask_coupon(request: Request, joint_id: str, desk: ReadingDesk, form: Form) -
 
 @router.post("/coupon")
 def take_coupon(request: Request, joint_id: str, form: Form, desk: Writing) -> Response:
-    """Note the welded coupon and go on to tearing it."""
+    """Note the welded coupon and go on to comparing it with the joint."""
+    screen = joint_screen(desk, joint_id, "Coupon", by_arc=True)
+    if screen.view.arc is not None:
+        return arc_coupon.take_coupon(request, screen, form, desk)
     need = "Count the welds since the tip was dressed; 0 when it is fresh."
     welds = form.number("welds_since_dress", low=0, high=5000, need=need)
-    shown = ReadBack(current=form.quantity("current_shown", "current", "kA"))
+    shown = ReadBack(
+        current=form.quantity("current_shown", "current", "kA"),
+        force=form.quantity("force_shown", "force", "kN"),
+        weld_time=form.quantity("time_shown", "time", "ms"),
+    )
     if welds is not None and not form.faults:
         command = WeldCoupon(
             joint_id=joint_id,
@@ -53,6 +63,7 @@ def take_coupon(request: Request, joint_id: str, form: Form, desk: Writing) -> R
             outlet=form.text("outlet"),
             lead=form.text("lead"),
             welds_since_dress=welds,
+            surroundings=read_around(form),
             read_back=shown,
             tip_state=form.text("tip_state"),
             note=form.text("note"),
@@ -70,7 +81,7 @@ def take_coupon(request: Request, joint_id: str, form: Form, desk: Writing) -> R
             return go_on(
                 request, f"/joints/{joint_id}/coupons/{saved.coupons[-1].id}/compare", desk
             )
-    return _weld_page(request, joint_screen(desk, joint_id, "Coupon"), form, status=422)
+    return _weld_page(request, screen, form, status=422)
 
 
 @router.get("/coupons/{coupon_id}/tear")
@@ -78,8 +89,10 @@ def ask_reading(
     request: Request, joint_id: str, coupon_id: str, form: Form, desk: ReadingDesk
 ) -> Response:
     """Ask the next question about the torn coupon, or show the answers before they are judged."""
-    screen = joint_screen(desk, joint_id, "Coupon")
+    screen = joint_screen(desk, joint_id, "Coupon", by_arc=True)
     coupon = find_coupon(screen.view, coupon_id)
+    if coupon.weld is not None:
+        return arc_coupon.question_page(request, screen, coupon, form, gauges(desk))
     return _question_page(request, screen, coupon, form, gauges(desk))
 
 
@@ -88,8 +101,10 @@ def take_reading(
     request: Request, joint_id: str, coupon_id: str, form: Form, desk: Writing
 ) -> Response:
     """Keep the readings and judge them."""
-    screen = joint_screen(desk, joint_id, "Coupon")
+    screen = joint_screen(desk, joint_id, "Coupon", by_arc=True)
     coupon = find_coupon(screen.view, coupon_id)
+    if coupon.weld is not None:
+        return arc_coupon.take_reading(request, screen, coupon, form, desk)
     known = gauges(desk)
     asked = tearing.questions(coupon, form.typed, known)
     if open_question(asked, form, tearing.measured) is not None:
@@ -117,6 +132,7 @@ def _weld_page(request: Request, screen: Screen, form: Answers, status: int = 20
         seen=form.text("seen"),
         number=screen.view.next_coupon,
         set_up=screen.view.set_up,
+        states=COATING_STATES,
     )
 
 
@@ -135,11 +151,6 @@ def _question_page(
     found = tearing.readings(coupon, form, known)
     shown["rows"] = [(between(one.interface), one) for one in found]
     shown["carried"]["seen"] = screen.view.seen
-    shown["off"] = _off
+    shown["off"] = reading_off
     shown["gauge"] = gauge_of(known, form.typed)
     return page(request, "coupon_check.html", criterion=criterion_of(screen.view), **shown)
-
-
-def _off(one: Reading) -> float:
-    """How far a reading may be off, gauge and reader together, two standard deviations [m]."""
-    return COVERAGE * combined((one.instrument_uncertainty, one.reader_uncertainty))
