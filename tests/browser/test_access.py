@@ -15,10 +15,13 @@ from playwright.sync_api import Browser, Page
 from buttonhole.desk import Desk
 from buttonhole.desk.demo.arcs import BUTT, PLUGS
 from buttonhole.desk.describe_arc_joint import DescribeArcJoint, describe_arc_joint
+from buttonhole.desk.judge_coupon import JudgeCoupon, judge_coupon
 from buttonhole.desk.load_demo import load_demo
 from buttonhole.desk.open_job import OpenJob, open_job
 from buttonhole.record.store import open_store
 from tests.browser.conftest import RunningServer
+from tests.desk import arc_steps as steps
+from tests.desk.test_arc_coupon import GOOD
 
 pytestmark = pytest.mark.browser
 AXE = Path(__file__).parents[2] / "node_modules" / "axe-core" / "axe.min.js"
@@ -106,6 +109,22 @@ def test_demo_screens_say_that_they_are(
     context.close()
 
 
+def coupon_pages(desk: Desk, kind: str) -> list[str]:
+    """The pages of two coupons of an arc weld: one like the joint, one at another outlet."""
+    joint = steps.welded(desk, steps.accepted(desk, steps.KINDS[kind]))
+    command = JudgeCoupon(joint.id, joint.seen, joint.coupons[0].id, readings=(GOOD[kind],))
+    joint = steps.welded(desk, judge_coupon(desk, command), outlet="W1")
+    here = f"/joints/{joint.id}"
+    judged, torn = (f"{here}/coupons/{one.id}" for one in joint.coupons)
+    first = f"{torn}/tear?back=clear&seen=yes&head_max=&seen-undercut=yes&size-undercut=0.05"
+    last = "d_max-0=6&d_min-0=5&tested_length-0=40&leg-0=1.8&gauge=calliper"
+    mode = {"plug": "hole_pulled", "lap": "sheet_torn", "braze": "sheet_torn"}[kind]
+    tear = [f"{torn}/tear", f"{torn}/tear?back=clear", f"{torn}/tear?back=clear&seen=yes"]
+    tear += [first, f"{first}&test-0=peel", f"{first}&test-0=peel&mode-0={mode}"]
+    tear += [f"{first}&test-0=macro", f"{first}&test-0=peel&mode-0={mode}&{last}"]
+    return [here, f"{here}/coupon", f"{torn}/compare", judged, *tear]
+
+
 @pytest.fixture(scope="module")
 def arcs(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[RunningServer, list[str]]]:
     path = tmp_path_factory.mktemp("arcs") / "record.db"
@@ -116,9 +135,10 @@ def arcs(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[RunningServ
             describe_arc_joint(desk, DescribeArcJoint(job.id, name, keys))
             for name, keys in (("J2", PLUGS), ("J3", BUTT))
         )
+        pages = [one for kind in ("plug", "lap", "braze") for one in coupon_pages(desk, kind)]
     new = [f"/jobs/{job.id}/joints/new/{kind}" for kind in ("plug", "seam", "aluminium")]
     here = f"/joints/{plug.id}"
-    pages = [*new, f"/joints/{butt.id}", f"/joints/{butt.id}/arc/own", "/cues", "/cues/pores"]
+    pages += [*new, f"/joints/{butt.id}", f"/joints/{butt.id}/arc/own", "/cues", "/cues/pores"]
     pages += [here, f"{here}/sheets", f"{here}/arc", f"{here}/arc/own", f"{here}/arc/try"]
     pages += [f"{here}/arc/inside", f"{here}/arc/inside?zinc_ring=7", f"{here}/arc/inside?tint=x"]
     server = RunningServer(path)

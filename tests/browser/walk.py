@@ -147,7 +147,7 @@ def tear_coupon(page: Page, diameters: Sequence[tuple[str, str]]) -> int:
         page.get_by_label("Across it, at 90°").fill(across)
         tap("Next")
     expect(page.get_by_role("heading", level=1)).to_have_text("What did you measure with?")
-    tap("Calliper ±")
+    tap("Calliper Clean")
     expect(page.get_by_role("heading", level=1)).to_have_text("Is this what you measured?")
     tap("Judge it")
     return taps

@@ -93,30 +93,22 @@ def arc_steps(view: JointView, arc: ArcView, at: str) -> tuple[Step, ...]:
     ]
     if arc.kind is not ArcKind.BRAZE:  # nothing is fused inside a brazed seam
         found.append(("Look inside", bool(arc.looks), f"{here}/arc/inside"))
+    last = view.coupons[-1] if view.coupons else None
+    set_up = arc.set_up is not None
+    judged = last is not None and last.is_judged
+    found += [
+        ("Coupon", last is not None, f"{here}/coupon" if set_up else ""),
+        ("Verdict", judged, f"{here}/coupons/{last.id}" if last else ""),
+        ("Release", view.release is not None, f"{here}/release" if set_up else ""),
+    ]
     return marked_steps(found, at)
 
 
-def arc_next(view: JointView, arc: ArcView) -> Next:
-    """The one way on, once the maker's procedure is there."""
-    here = f"/joints/{view.id}"
-    if arc.set_up is None:
-        return Next(
-            "What is set on the machine?",
-            "Look at the predicted section, try other settings, then take them.",
-            "Look at the set-up",
-            f"{here}/arc",
-        )
-    if arc.kind is not ArcKind.BRAZE:
-        return Next(
-            "Weld a coupon and look at its back",
-            "Enter what you see: the program says what is fused inside, and what to look at next."
-            + ("" if arc.kind is ArcKind.PLUG else " Then section it across the seam."),
-            "From the outside to the inside",
-            f"{here}/arc/inside",
-        )
+def arc_next(view: JointView) -> Next:
+    """The one way on while no set-up is accepted."""
     return Next(
-        "Weld a coupon, cut it and look",
-        "Section it across the seam, away from start and stop. Compare with the prediction.",
-        "Look at the prediction",
-        f"{here}/arc",
+        "What is set on the machine?",
+        "Look at the predicted section, try other settings, then take them.",
+        "Look at the set-up",
+        f"/joints/{view.id}/arc",
     )

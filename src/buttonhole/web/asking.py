@@ -118,8 +118,8 @@ def which_gauge(gauges: tuple[Gauge, ...]) -> Question:
     """Ask what it was measured with; each gauge with how far a reading may be off."""
     choices = []
     for one in gauges:
-        off = f"± {plain_figure(2 * one.edge, 'mm')} clean edge, "
-        off += f"± {plain_figure(2 * one.face, 'mm')} broken face; "
+        off = f"Clean edge ± {plain_figure(2 * one.edge, 'mm')}, "
+        off += f"broken face ± {plain_figure(2 * one.face, 'mm')}, "
         off += f"reader ± {plain_figure(2 * one.reader, 'mm')}. "
         whence = f"Own study: {one.study}" if one.study else f"Usual figures. {one.kind.how}"
         choices.append(Choice(gauge_value(one), one.name, off + whence))

@@ -79,7 +79,7 @@ def _arc_screen(view: JointView, arc: ArcView, job_name: str, at: str) -> Screen
         view=view,
         job_name=job_name,
         steps=arc_steps(view, arc, at),
-        next=_procedure_first(view, arc.kind.words.lower()) or arc_next(view, arc),
+        next=_next_of_arc(view, arc),
         pictures=arc_pictures(arc.chosen),
         cautions=arc_cautions(arc.weld),
         rules=(),
@@ -187,14 +187,30 @@ def next_of(view: JointView) -> Next:
             "Look at the set-up",
             f"{here}/set-up",
         )
-    if view.release is not None:
-        return Next(
-            "Released",
-            "The card goes to the gun. The release ends by itself.",
-            "Weld on the vehicle",
-            f"{here}/weld",
-        )
-    return _next_coupon(view, here)
+    return _released(here) if view.release is not None else _next_coupon(view, here)
+
+
+def _next_of_arc(view: JointView, arc: ArcView) -> Next:
+    """The one step that comes next at a joint that is welded by an arc."""
+    here = f"/joints/{view.id}"
+    if view.state in WELDED_NEXT:
+        question, why, words, page = WELDED_NEXT[view.state]
+        return Next(question, why, words, f"{here}/{page}")
+    first = _procedure_first(view, arc.kind.words.lower())
+    if first is not None:
+        return first
+    if arc.set_up is None:
+        return arc_next(view)
+    return _released(here) if view.release is not None else _next_coupon(view, here)
+
+
+def _released(here: str) -> Next:
+    return Next(
+        "Released",
+        "The card goes to the gun. The release ends by itself.",
+        "Weld on the vehicle",
+        f"{here}/weld",
+    )
 
 
 def _procedure_first(view: JointView, weld: str) -> Next | None:
@@ -221,15 +237,14 @@ def _procedure_first(view: JointView, weld: str) -> Next | None:
 def _next_coupon(view: JointView, here: str) -> Next:
     last = view.coupons[-1] if view.coupons else None
     used = {name for one in view.releases for name in one.coupon_ids}
-    set_up = view.set_up.set_up if view.set_up else None
     if last is not None and not last.is_judged:
         return Next(
             f"Tear coupon {last.number}",
             "Let it cool. Visor and gloves on. One question at a time.",
             "Tear and read it",
-            f"{here}/coupons/{last.id}/tear",
+            f"{here}/coupons/{last.id}/compare",
         )
-    fresh = last is not None and last.set_up == set_up and last.id not in used
+    fresh = last is not None and last.made_with == view.made_with and last.id not in used
     dressed = bool(view.tips_dressed) and last is not None
     dressed = dressed and view.tips_dressed[-1].at > last.welded_at if last else False
     if last is None or not fresh or dressed:

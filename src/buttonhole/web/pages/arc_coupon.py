@@ -5,7 +5,7 @@ from functools import partial
 from typing import Any
 
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import RedirectResponse, Response
 
 from buttonhole.coupon.difference import ReadBack
 from buttonhole.coupon.gauge import Gauge
@@ -39,8 +39,9 @@ from buttonhole.weld.arc.plug.marks import BackMark
 def ask_coupon(request: Request, screen: Screen) -> Response:
     """Ask how the coupon was welded; what is known from the joint is filled in."""
     arc, last = arc_of(screen.view), screen.view.coupons[-1] if screen.view.coupons else None
-    there = arc.set_up.surroundings if arc.set_up else None
-    typed = {"seen": screen.view.seen, **typed_around(there), **_as_joint(arc)}
+    if arc.set_up is None:  # there is nothing to weld by yet
+        return RedirectResponse(f"/joints/{screen.id}/arc", 303)
+    typed = {"seen": screen.view.seen, **typed_around(arc.set_up.surroundings), **_as_joint(arc)}
     if last is not None:
         typed |= {"outlet": last.surroundings.outlet, "lead": last.surroundings.lead}
     return _weld_page(request, screen, Answers(typed))

@@ -7,6 +7,7 @@ from markupsafe import Markup
 from starlette.requests import Request
 from starlette.responses import Response
 
+from buttonhole.coupon.arc.piece import ArcForm
 from buttonhole.coupon.difference import Level
 from buttonhole.coupon.reading import Reading as SpotReading
 from buttonhole.coupon.verdict import Outcome
@@ -16,13 +17,21 @@ from buttonhole.desk.read_job import find_coupon
 from buttonhole.desk.view import CouponView, JudgedView
 from buttonhole.paper.figure import DrawnMargin
 from buttonhole.units import BadInput
+from buttonhole.web.arc_torn_pictures import back_picture, torn_arc_picture
 from buttonhole.web.faults import RESPONSES
 from buttonhole.web.fields import Answers, Form
-from buttonhole.web.pictures import margin_picture, section_picture, torn_picture
+from buttonhole.web.pictures import (
+    NO_DRAWING,
+    Lettered,
+    margin_picture,
+    section_picture,
+    torn_picture,
+)
 from buttonhole.web.predicted import predicted
 from buttonhole.web.render import page
 from buttonhole.web.screen import between, chosen_limits, joint_screen
 from buttonhole.web.shop import Reading, Writing, go_on
+from buttonhole.web.solved import is_solved, solved
 
 router = APIRouter(prefix="/joints/{joint_id}", responses=RESPONSES)
 
@@ -62,6 +71,7 @@ RELEASE = Way("/release", "Release it")
 NEXT_COUPON = Way("/coupon", "Another coupon")
 DRESS = Way("/tip", "Dress the tip")
 CHANGE = Way("/set-up", "Change the set-up")
+CHANGE_ARC = Way("/arc", "Change the set-up")
 TO_JOINT = Way("", "To the joint")
 
 
@@ -74,17 +84,17 @@ class Judged:
     words: str
     view: JudgedView
     margin: Markup
-    torn: Markup
+    torn: tuple[Markup, ...]
 
 
 @router.get("/coupons/{coupon_id}")
 def show_verdict(request: Request, joint_id: str, coupon_id: str, desk: Reading) -> Response:
     """Show what a coupon is worth, why, and what comes next."""
-    screen = joint_screen(desk, joint_id, "Verdict")
+    screen = joint_screen(desk, joint_id, "Verdict", by_arc=True)
     coupon = find_coupon(screen.view, coupon_id)
     if not coupon.is_judged:
         return go_on(request, f"/joints/{joint_id}/coupons/{coupon_id}/tear", desk)
-    judged = tuple(_judged(one) for one in coupon.judged)
+    judged = tuple(_judged(one, coupon) for one in coupon.judged)
     return page(
         request,
         "verdict.html",
@@ -93,12 +103,8 @@ def show_verdict(request: Request, joint_id: str, coupon_id: str, desk: Reading)
         coupon=coupon,
         overall=overall(coupon),
         judged=judged,
-        section=section_picture(
-            predicted(coupon.stack, coupon.set_up),
-            coupon.stack,
-            chosen_limits(coupon.stack, coupon.judged[0].criterion),
-        ),
-        torn=tuple(dict.fromkeys(one.torn for one in judged if one.torn)),
+        section=_section(coupon),
+        torn=tuple(dict.fromkeys(one for each in judged for one in each.torn if one)),
         red=[one for one in coupon.differences if one.level is Level.RED],
         amber=[one for one in coupon.differences if one.level is Level.AMBER],
         actions=_actions(coupon),
@@ -171,7 +177,17 @@ def _only_small(coupon: CouponView) -> bool:
     return all(0 < one.verdict.mean_diameter < one.verdict.limit for one in rejected)
 
 
-def _judged(one: JudgedView) -> Judged:
+def _section(coupon: CouponView) -> Lettered:
+    """What was predicted for a coupon; of a seam that nobody worked out lately nothing."""
+    if coupon.weld is None:
+        limits = chosen_limits(coupon.stack, coupon.judged[0].criterion)
+        return section_picture(predicted(coupon.stack, coupon.set_up), coupon.stack, limits)
+    if coupon.weld["process"] == "plug" or is_solved(coupon.weld):
+        return solved(coupon.weld).section
+    return NO_DRAWING
+
+
+def _judged(one: JudgedView, coupon: CouponView) -> Judged:
     verdict = one.verdict
     drawn = DrawnMargin(
         diameter=verdict.mean_diameter,
@@ -180,21 +196,27 @@ def _judged(one: JudgedView) -> Judged:
         guard_band=verdict.guard_band,
         verdict=verdict.outcome.words,
     )
+    seam = coupon.weld is not None and coupon.piece.form is not ArcForm.PLUG
     return Judged(
-        place=between(one.interface),
+        place="The seam" if seam else between(one.interface),
         tone=TONES[verdict.outcome],
         words=verdict.outcome.words,
         view=one,
         margin=margin_picture(drawn),
-        torn=_torn(one),
+        torn=_torn(one, coupon),
     )
 
 
-def _torn(one: JudgedView) -> Markup:
+def _torn(one: JudgedView, coupon: CouponView) -> tuple[Markup, ...]:
+    """How it let go, and what its back showed."""
     reading = one.reading
-    if isinstance(reading, SpotReading) and reading.mode:
-        return torn_picture(reading.mode.value)
-    return Markup()
+    if isinstance(reading, SpotReading):
+        return (torn_picture(reading.mode.value),) if reading.mode else ()
+    piece = coupon.piece
+    how = torn_arc_picture(piece, reading.fracture) if reading.fracture else Markup()
+    seam = piece.form is not ArcForm.PLUG
+    back = back_picture(reading.back, seam=seam) if reading.back else Markup()
+    return (how, back)
 
 
 def _ways(coupon: CouponView) -> tuple[Way, ...]:
@@ -205,6 +227,9 @@ def _ways(coupon: CouponView) -> tuple[Way, ...]:
     """
     if coupon.accepted:
         return (RELEASE, NEXT_COUPON)
+    if coupon.weld is not None:
+        rejected = Outcome.REJECT in {one.verdict.outcome for one in coupon.judged}
+        return (CHANGE_ARC, NEXT_COUPON) if rejected else (NEXT_COUPON, CHANGE_ARC)
     if Outcome.REJECT not in {one.verdict.outcome for one in coupon.judged}:
         return (NEXT_COUPON, CHANGE)
     if coupon.welds_since_dress:
