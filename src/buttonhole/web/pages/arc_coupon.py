@@ -14,7 +14,7 @@ from buttonhole.desk.arc_view import ArcView
 from buttonhole.desk.judge_coupon import JudgeCoupon, criterion_of, judge_coupon
 from buttonhole.desk.keep_gauge import gauges
 from buttonhole.desk.view import CouponView
-from buttonhole.desk.weld_coupon import WeldCoupon, weld_coupon
+from buttonhole.desk.weld_coupon import WeldCoupon
 from buttonhole.units import BadInput
 from buttonhole.web import arc_form, arc_tearing
 from buttonhole.web.arc_rows import set_words
@@ -28,6 +28,7 @@ from buttonhole.web.asking import (
     reading_off,
 )
 from buttonhole.web.fields import Answers
+from buttonhole.web.labelled import weld_labelled
 from buttonhole.web.pages.arc_joint import form_choices
 from buttonhole.web.render import page
 from buttonhole.web.screen import between
@@ -36,12 +37,13 @@ from buttonhole.web.shown import Screen
 from buttonhole.weld.arc.plug.marks import BackMark
 
 
-def ask_coupon(request: Request, screen: Screen) -> Response:
+def ask_coupon(request: Request, screen: Screen, form: Answers) -> Response:
     """Ask how the coupon was welded; what is known from the joint is filled in."""
     arc, last = arc_of(screen.view), screen.view.coupons[-1] if screen.view.coupons else None
     if arc.set_up is None:  # there is nothing to weld by yet
         return RedirectResponse(f"/joints/{screen.id}/arc", 303)
-    typed = {"seen": screen.view.seen, **typed_around(arc.set_up.surroundings), **_as_joint(arc)}
+    typed = {"seen": screen.view.seen, "label": form.typed.get("label", "")}
+    typed |= {**typed_around(arc.set_up.surroundings), **_as_joint(arc)}
     if last is not None:
         typed |= {"outlet": last.surroundings.outlet, "lead": last.surroundings.lead}
     return _weld_page(request, screen, Answers(typed))
@@ -69,7 +71,7 @@ def take_coupon(request: Request, screen: Screen, form: Answers, desk: Writing) 
             weld=weld,
         )
         try:
-            saved = weld_coupon(desk, command)
+            saved = weld_labelled(desk, command, form.text("label"))
         except BadInput as bad:
             arc_form.blame(form, bad)
         else:

@@ -234,14 +234,17 @@ def _page(
         fused=told["fused"],
         wetted=told["wetted"],
         hole=told["hole"],
-        hole_tone="no"
-        if (told["hole"] or 0.0) >= HOLE
-        else "wait"
-        if (told["hole"] or 0.0) >= MAY_FALL
-        else "yes",
+        hole_tone=_hole_tone(told["hole"] or 0.0),
         answer=found.answer,
         holding=holding_rows(found.answer),
         proposal=proposal,
         brazed=bool(found.answer["brazed"]),
         weld=found.weld,
     )
+
+
+def _hole_tone(chance: float) -> str:
+    """How a chance [-] of a hole is shown."""
+    if chance >= HOLE:
+        return "no"
+    return "wait" if chance >= MAY_FALL else "yes"

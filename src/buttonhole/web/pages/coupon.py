@@ -8,16 +8,16 @@ from buttonhole.coupon.difference import ReadBack
 from buttonhole.coupon.gauge import Gauge
 from buttonhole.desk.judge_coupon import JudgeCoupon, criterion_of, judge_coupon
 from buttonhole.desk.keep_gauge import gauges
-from buttonhole.desk.labels import free_label, tie_label
 from buttonhole.desk.read_job import find_coupon
 from buttonhole.desk.view import CouponView
-from buttonhole.desk.weld_coupon import WeldCoupon, weld_coupon
+from buttonhole.desk.weld_coupon import WeldCoupon
 from buttonhole.units import BadInput
 from buttonhole.web import tearing
 from buttonhole.web.around_form import COATING_STATES, read_around, typed_around
 from buttonhole.web.asking import asked_page, gauge_of, instrument_words, open_question, reading_off
 from buttonhole.web.faults import RESPONSES
 from buttonhole.web.fields import Answers, Form
+from buttonhole.web.labelled import weld_labelled
 from buttonhole.web.pages import arc_coupon
 from buttonhole.web.render import page
 from buttonhole.web.screen import between, joint_screen
@@ -33,7 +33,7 @@ def ask_coupon(request: Request, joint_id: str, desk: ReadingDesk, form: Form) -
     """Ask how the coupon was welded; what is known from the joint is filled in."""
     screen = joint_screen(desk, joint_id, "Coupon", by_arc=True)
     if screen.view.arc is not None:
-        return arc_coupon.ask_coupon(request, screen)
+        return arc_coupon.ask_coupon(request, screen, form)
     last = screen.view.coupons[-1] if screen.view.coupons else None
     there = screen.view.set_up.surroundings if screen.view.set_up else None
     label = form.typed.get("label", "")
@@ -68,19 +68,13 @@ def take_coupon(request: Request, joint_id: str, form: Form, desk: Writing) -> R
             tip_state=form.text("tip_state"),
             note=form.text("note"),
         )
-        label = form.text("label")
         try:
-            if label:  # before anything is written: a label of another coupon stops it
-                free_label(desk, label, joint_id)
-            saved = weld_coupon(desk, command)
-            if label:
-                tie_label(desk, label, joint_id, saved.coupons[-1].id)
+            saved = weld_labelled(desk, command, form.text("label"))
         except BadInput as bad:
             form.blame(bad)
         else:
-            return go_on(
-                request, f"/joints/{joint_id}/coupons/{saved.coupons[-1].id}/compare", desk
-            )
+            welded = saved.coupons[-1].id
+            return go_on(request, f"/joints/{joint_id}/coupons/{welded}/compare", desk)
     return _weld_page(request, screen, form, status=422)
 
 
