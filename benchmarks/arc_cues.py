@@ -6,7 +6,8 @@ Run as ``python -m benchmarks.arc_cues``. The sizes are the model's own and no e
 from collections.abc import Iterator
 from pathlib import Path
 
-from buttonhole.desk.arc_cues import CUES, Compared, Cue, compared
+from buttonhole.desk.arc_cues import ARC_CUES, Compared, Cue
+from buttonhole.desk.cues import compared
 from buttonhole.desk.predict_arc import predict_arc
 from buttonhole.desk.weld_file import arc_weld_file_from
 
@@ -26,7 +27,7 @@ AGREES = {True: "yes", False: "**no**", None: "no claim"}
 
 def main() -> None:
     """Write the page."""
-    lines = [HEAD, *(line for cue in CUES for line in _lines(cue))]
+    lines = [HEAD, *(line for cue in ARC_CUES for line in _lines(cue))]
     PAGE.write_text("\n".join(lines).rstrip() + "\n", encoding="utf-8")
 
 

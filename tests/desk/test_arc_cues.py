@@ -2,27 +2,28 @@
 
 import pytest
 
-from buttonhole.desk.arc_cues import CUES, FIGURES, Explained, compared, find_cue, statement
+from buttonhole.desk.arc_cues import ARC_CUES, ARC_FIGURES, Explained
+from buttonhole.desk.cues import compared, find_cue, statement
 from buttonhole.desk.predict_arc import predict_arc
 from buttonhole.desk.weld_file import arc_weld_file_from
 from buttonhole.units import BadInput
 
 
 def test_each_cue_names_figures_that_are_known_and_cases_that_can_be_welded():
-    assert len({one.key for one in CUES}) == len(CUES)
-    for cue in CUES:
+    assert len({one.key for one in ARC_CUES}) == len(ARC_CUES)
+    for cue in ARC_CUES:
         assert statement(cue).startswith(cue.explained.words)
         assert bool(cue.cases) == (cue.explained is not Explained.NO), cue.key
         for case in cue.cases:
             arc_weld_file_from(case.keys)
         for one in cue.watched:
-            assert one.figure in FIGURES
+            assert one.figure in ARC_FIGURES
             assert one.bad_is in ("more", "less", "same", "")
         assert 0 <= cue.bad < max(len(cue.cases), 1)
 
 
 def test_all_three_answers_occur():
-    assert {one.explained for one in CUES} == set(Explained)
+    assert {one.explained for one in ARC_CUES} == set(Explained)
 
 
 @pytest.mark.parametrize("key", ["stick-out", "path", "small-head"])

@@ -10,7 +10,6 @@ from enum import StrEnum
 from typing import Any
 
 from buttonhole.desk.arc_view import Keys
-from buttonhole.units import BadInput
 
 Answer = Mapping[str, Any]
 Reading = tuple[float, float, float]  # value, lower and upper end of the 90 % interval
@@ -65,6 +64,7 @@ class Cue:
     cases: tuple[Case, ...] = ()
     bad: int = 0
     watched: tuple[Watched, ...] = ()
+    process: str = "arc"  # arc | spot
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +114,7 @@ def _distances(*found: str) -> tuple[Case, ...]:
     )
 
 
-CUES = (
+ARC_CUES = (
     Cue(
         "stick-out",
         "Stick-out",
@@ -273,32 +273,6 @@ CUES = (
 )
 
 
-def find_cue(key: str) -> Cue:
-    """
-    Find a cue by its key.
-
-    Parameters
-    ----------
-    key : str
-        For example ``stick-out``.
-
-    Returns
-    -------
-    Cue
-        With its cases.
-
-    Raises
-    ------
-    BadInput
-        When there is none; the message lists them.
-    """
-    for one in CUES:
-        if one.key == key:
-            return one
-    listed = ", ".join(one.key for one in CUES)
-    raise BadInput("cue", f"is {key[:40]!r}; give one of {listed}")
-
-
 def _figure(key: str, unit: str) -> Callable[[Answer], Reading]:
     def read(answer: Answer) -> Reading:
         low, high = answer[f"{key}_interval_{unit}"]
@@ -335,7 +309,7 @@ def _percent(answer: Answer) -> Reading:
 
 
 # Name, unit and where it stands in an answer.
-FIGURES: Mapping[str, tuple[str, str, Callable[[Answer], Reading]]] = {
+ARC_FIGURES: Mapping[str, tuple[str, str, Callable[[Answer], Reading]]] = {
     "current": ("current", "A", _figure("welding_current", "A")),
     "fused": ("fused", "mm", _interface("fused_diameter_mm", "fused_interval_mm")),
     "penetration": (
@@ -355,37 +329,3 @@ FIGURES: Mapping[str, tuple[str, str, Callable[[Answer], Reading]]] = {
     "band_lower": ("band of the heat zone, lower sheet", "mm", _sheet(0, "haz_band")),
     "throat": ("throat", "mm", _figure("throat", "mm")),
 }  # fmt: skip
-# What would not be told apart: a smaller difference is none [unit of the figure]; our own.
-_SAME = {"mm": 0.1, "A": 1.0, "°C": 5.0, "%": 1.0, "kN": 0.05}
-
-
-def compared(cue: Cue, good: Answer, other: Answer) -> tuple[Compared, ...]:
-    """
-    Compare two welds of a cue, figure by figure.
-
-    Parameters
-    ----------
-    cue : Cue
-        Says what to look at.
-    good, other : mapping
-        Predictions as for JSON.
-
-    Returns
-    -------
-    tuple of Compared
-        In the order of the cue.
-    """
-    found = []
-    for one in cue.watched:
-        name, unit, read = FIGURES[one.figure]
-        before, after = read(good), read(other)
-        gain = after[0] - before[0]
-        went = "same" if abs(gain) < _SAME[unit] else "more" if gain > 0.0 else "less"
-        agrees = went == one.bad_is if one.bad_is else None
-        found.append(Compared(name, unit, before, after, agrees))
-    return tuple(found)
-
-
-def statement(cue: Cue) -> str:
-    """Say in one line how much of a cue the model explains, and why."""
-    return f"{cue.explained.words}. {cue.model}"

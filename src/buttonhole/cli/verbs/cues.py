@@ -1,4 +1,4 @@
-"""``buttonhole cues``: what the trade looks for in plugs and seams, and what the model explains."""
+"""``buttonhole cues``: what the trade looks for in a weld, and what the model explains."""
 
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -23,7 +23,7 @@ def cues(
     json: JsonOption = False,
 ) -> None:
     """List what the trade looks for; with a name, weld its good and its bad case in the model."""
-    from buttonhole.desk.arc_cues import CUES, find_cue
+    from buttonhole.desk.cues import CUES, find_cue
 
     if cue is None:
         listed = [_statement(one) for one in CUES]
@@ -53,17 +53,16 @@ def _statement(cue: "Cue") -> dict[str, Any]:
 
 def _sizes(cue: "Cue") -> dict[str, Any]:
     """Both welds of a cue, computed now."""
-    from buttonhole.desk.arc_cues import compared
-    from buttonhole.desk.predict_arc import predict_arc
-    from buttonhole.desk.weld_file import arc_weld_file_from
+    from buttonhole.desk.cue_answer import cue_answer
+    from buttonhole.desk.cues import compared
 
     if not cue.cases:
         return {}
     cases = (cue.cases[0], cue.cases[cue.bad])
-    good, bad = (predict_arc(arc_weld_file_from(one.keys)) for one in cases)
+    good, bad = (cue_answer(one.keys) for one in cases)
     return {
-        "good": {"case": cases[0].words, "weld": cases[0].keys, "back_mark": good["back_mark"]},
-        "bad": {"case": cases[1].words, "weld": cases[1].keys, "back_mark": bad["back_mark"]},
+        "good": {"case": cases[0].words, "weld": cases[0].keys, "back_mark": good.get("back_mark")},
+        "bad": {"case": cases[1].words, "weld": cases[1].keys, "back_mark": bad.get("back_mark")},
         "figures": [
             {
                 "figure": one.name,
@@ -104,7 +103,8 @@ def _table(answer: dict[str, Any]) -> list[str]:
         cells = f"{one['good']:10.{digits}f}{one['bad']:10.{digits}f}"
         lines.append(f"{name:<{NAMES}}{cells}  {AGREES[one['as_the_trade_says']]}".rstrip())
     marks = answer["good"]["back_mark"], answer["bad"]["back_mark"]
-    lines.append(f"{_('back'):<{NAMES}}{marks[0]:>10}{marks[1]:>10}")
+    if all(marks):  # of an arc weld only
+        lines.append(f"{_('back'):<{NAMES}}{marks[0]:>10}{marks[1]:>10}")
     text = _(
         "Computed now by model {}; 90 % intervals with --json. What the trade says is common "
         "practice, no source. The vehicle maker's procedure prevails."

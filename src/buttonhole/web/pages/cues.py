@@ -1,18 +1,21 @@
-"""What the trade looks for in a plug or a seam: good and bad side by side, computed."""
+"""The trainer's board: what the trade looks for, right and wrong side by side, computed."""
+
+from datetime import UTC, datetime
 
 from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
-from buttonhole.desk.arc_cues import CUES, Cue, compared, find_cue
-from buttonhole.paper.figure.arc_section import at_one_scale
+from buttonhole.desk.arc_cues import Cue
+from buttonhole.desk.cues import CUES, compared, find_cue
+from buttonhole.paper.vice_sheet import Row, ViceSheet, Weld, vice_sheet
 from buttonhole.units import BadInput
+from buttonhole.web.cue_welds import CueWeld, is_welded, weld_cases
 from buttonhole.web.faults import RESPONSES, NotFound
 from buttonhole.web.fields import Form
-from buttonhole.web.pictures import arc_section_picture
+from buttonhole.web.pages.judge import pdf
 from buttonhole.web.render import page
-from buttonhole.web.shop import OurShop
-from buttonhole.web.solved import is_solved, solved
+from buttonhole.web.shop import OurShop, Reading
 from buttonhole.web.work import Progress
 
 router = APIRouter(prefix="/cues", responses=RESPONSES)
@@ -28,28 +31,23 @@ _COMPARED = {
 @router.get("")
 def list_cues(request: Request) -> Response:
     """List every cue with what of it the model explains."""
-    return page(request, "cues.html", cues=CUES, tones=TONES)
+    groups = [
+        (name, [one for one in CUES if one.process == process])
+        for name, process in (("Spot welds", "spot"), ("Plugs and seams", "arc"))
+    ]
+    return page(request, "cues.html", groups=groups, tones=TONES)
 
 
 @router.get("/{key}")
 def show_cue(request: Request, key: str, form: Form, shop: OurShop) -> Response:
-    """Show the good weld beside another one, with section, back and the sizes that differ."""
-    try:
-        cue = find_cue(key)
-    except BadInput as bad:
-        raise NotFound("cue of this name", "Choose one from the list.") from bad
-    place = (
-        form.number("at", low=0, high=max(len(cue.cases) - 1, 0), need="") if cue.cases else None
-    )
-    at = cue.bad if place is None else place
+    """Show the right weld beside another one, with section, back and the sizes that differ."""
+    cue, at = _chosen(key, form)
     if not cue.cases:
         return page(request, "cue.html", cue=cue, tones=TONES, at=0, pair=(), rows=())
     wanted = [cue.cases[0], cue.cases[at]]
-    if not all(is_solved(one.keys) for one in wanted):
+    if not all(is_welded(one) for one in wanted):
         return _work_it_out(request, shop, cue, at)
-    found = [solved(one.keys) for one in wanted]
-    scaled = at_one_scale([one.drawn for one in found])
-    sections = [arc_section_picture(one) for one in scaled]
+    found = weld_cases(wanted)
     rows = compared(cue, found[0].answer, found[1].answer)
     return page(
         request,
@@ -57,9 +55,48 @@ def show_cue(request: Request, key: str, form: Form, shop: OurShop) -> Response:
         cue=cue,
         tones=TONES,
         at=at,
-        pair=tuple(zip(("Good", _named(cue, at)), wanted, found, sections, strict=True)),
+        pair=tuple(zip(("Good", _named(cue, at)), wanted, found, strict=True)),
         rows=[(one, *_COMPARED[one.agrees]) for one in rows],
     )
+
+
+@router.get("/{key}/sheet.pdf")
+def print_sheet(request: Request, key: str, form: Form, shop: OurShop, desk: Reading) -> Response:
+    """Print what is predicted beside empty boxes for what the vice shows."""
+    cue, at = _chosen(key, form)
+    if not cue.cases:
+        raise NotFound("prediction for this cue", "Weld a coupon and look.")
+    wanted = [cue.cases[0], cue.cases[at]]
+    if not all(is_welded(one) for one in wanted):
+        return _work_it_out(request, shop, cue, at)
+    found = weld_cases(wanted)
+    rows = compared(cue, found[0].answer, found[1].answer)
+    sheet = ViceSheet(
+        title=cue.name,
+        trade=cue.trade,
+        model=f"{cue.explained.words}. {cue.model}",
+        welds=(_printed(wanted[0].words, found[0]), _printed(wanted[1].words, found[1])),
+        rows=tuple(Row(one.name, one.unit, one.good, one.other) for one in rows),
+        what=found[0].what,
+        model_version=str(found[0].answer["model_version"]),
+        issued=desk.shop_time(datetime.now(UTC)),
+    )
+    return pdf(vice_sheet(sheet), f"prediction-{cue.key}.pdf")
+
+
+def _printed(words: str, weld: CueWeld) -> Weld:
+    return Weld(words, str(weld.section.large), str(weld.back.large))
+
+
+def _chosen(key: str, form: Form) -> tuple[Cue, int]:
+    try:
+        cue = find_cue(key)
+    except BadInput as bad:
+        raise NotFound("cue of this name", "Choose one from the list.") from bad
+    if not cue.cases:
+        return cue, 0
+    place = form.number("at", low=0, high=len(cue.cases) - 1, need="")
+    return cue, cue.bad if place is None else place
 
 
 def _named(cue: Cue, at: int) -> str:
@@ -67,13 +104,13 @@ def _named(cue: Cue, at: int) -> str:
 
 
 def _work_it_out(request: Request, shop: OurShop, cue: Cue, at: int) -> Response:
-    """Both welds take seconds the first time; a page shows how far they are."""
+    """Both welds of an arc take seconds the first time; a page shows how far they are."""
     cases = (cue.cases[0], cue.cases[at])
 
     def weld(progress: Progress) -> None:
         for done, one in enumerate(cases):
             progress(done, len(cases))
-            solved(one.keys)
+            weld_cases([one])
         progress(len(cases), len(cases))
 
     then = f"/cues/{cue.key}?at={at}"
