@@ -1,0 +1,1 @@
+"""Photos of torn welds: the printed card, the camera, the rectified picture, diameters."""
