@@ -138,8 +138,10 @@ class Metal:
     def _side(self, x: Array, y: Array) -> Array:
         angle = np.arctan2(y - self.weld.centre[1], x - self.weld.centre[0])
         facing = -(np.cos(angle) * self.light[0] + np.sin(angle) * self.light[1])
-        return self.tones["side"] + self.tones["side_light"] * facing + 0.05 * self._noise(
-            self.torn, x, y
+        return (
+            self.tones["side"]
+            + self.tones["side_light"] * facing
+            + 0.05 * self._noise(self.torn, x, y)
         )
 
     def _sheet(self, x: Array, y: Array) -> Array:

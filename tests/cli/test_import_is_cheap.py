@@ -6,7 +6,18 @@ import sys
 
 import pytest
 
-HEAVY = ("numpy", "numba", "scipy", "sqlalchemy", "fastapi", "typst", "pint", "rich.console")
+HEAVY = (
+    "numpy",
+    "numba",
+    "scipy",
+    "sqlalchemy",
+    "fastapi",
+    "typst",
+    "pint",
+    "rich.console",
+    "cv2",
+    "PIL",
+)
 LOOK = """
 import json, sys, time
 started = time.perf_counter()

@@ -1,5 +1,6 @@
 """What is taken in as a photo, what is left out of it, and what is refused."""
 
+import contextlib
 import io
 import struct
 
@@ -163,13 +164,8 @@ def test_a_damaged_photo_is_read_or_refused_and_breaks_nothing(
     whole = WHOLE[which]
     place = int(at * len(whole))
     broken = whole[:place] + put + whole[place + gone :]
-    try:
-        levels = brightness(take(broken))
-    except BadInput as bad:
-        assert bad.key == "photo"
-        assert bad.message
-    else:
-        assert levels.ndim == 2
+    with contextlib.suppress(BadInput):  # anything else is a fault
+        assert brightness(take(broken)).ndim == 2
 
 
 @settings(max_examples=100, deadline=None)

@@ -138,9 +138,7 @@ def project(params: Array, points: Array, size: tuple[int, int]) -> Array:
     return pixels
 
 
-def fit(
-    ground: Array, pixels: Array, size: tuple[int, int], focal: float | None = None
-) -> Camera:
+def fit(ground: Array, pixels: Array, size: tuple[int, int], focal: float | None = None) -> Camera:
     """Fit a camera to the corners of a flat card.
 
     Parameters
@@ -187,7 +185,7 @@ def fit(
         if np.count_nonzero(inside) < FEWEST or np.array_equal(inside, keep):
             break
         keep = inside
-    cov = noise**2 * np.linalg.inv(jacobian.T @ jacobian)
+    cov: Array = np.asarray(noise**2 * np.linalg.inv(jacobian.T @ jacobian), dtype=np.float64)
     found = Camera(params, cov, size, noise, 0.0, int(np.count_nonzero(keep)))
     # all corners count here: what was left out as an outlier may be a card that is bent
     ground_apart = apart @ found.ground_of_pixel().T
@@ -251,9 +249,7 @@ def homography(ground: Array, seen: Array) -> Array:
     a = np.column_stack((ground, np.ones(len(ground)))) @ to_ground.T
     b = np.column_stack((seen, np.ones(len(seen)))) @ to_seen.T
     zero = np.zeros_like(a)
-    rows = np.vstack(
-        (np.hstack((a, zero, -b[:, :1] * a)), np.hstack((zero, a, -b[:, 1:2] * a)))
-    )
+    rows = np.vstack((np.hstack((a, zero, -b[:, :1] * a)), np.hstack((zero, a, -b[:, 1:2] * a))))
     plane = np.linalg.svd(rows)[2][-1].reshape(3, 3)
     result: Array = np.linalg.inv(to_seen) @ plane @ to_ground
     return result

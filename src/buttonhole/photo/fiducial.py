@@ -4,6 +4,7 @@ The only module that asks the marker library to look at a picture.
 """
 
 from dataclasses import dataclass
+from typing import Any, cast
 
 import numpy as np
 from numpy.typing import NDArray
@@ -50,7 +51,8 @@ def find_corners(grey: Grey) -> Found:
     settings.adaptiveThreshWinSizeMax = 53
     settings.adaptiveThreshWinSizeStep = 20
     detector = aruco.CharucoDetector(board(), aruco.CharucoParameters(), settings)
-    places, numbers, _, seen = detector.detectBoard(grey)
+    # what is not found comes as None, which the types of the library do not say
+    places, numbers, _, seen = cast("tuple[Any, Any, Any, Any]", detector.detectBoard(grey))
     markers = 0 if seen is None else len(seen)
     if numbers is None or places is None or len(numbers) == 0:
         return Found(np.zeros(0, dtype=np.int64), np.zeros((0, 2)), markers)

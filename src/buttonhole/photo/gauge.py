@@ -294,9 +294,7 @@ def refuse_handles(handles: Handles) -> None:
         raise BadInput("handles", "one diameter is three times the other; that is no single weld")
 
 
-def measure(
-    sight: Sight, setting: Setting, scale: PrintedScale, handles: Handles
-) -> Measured:
+def measure(sight: Sight, setting: Setting, scale: PrintedScale, handles: Handles) -> Measured:
     """Measure between handles that a person has set or taken.
 
     Parameters
@@ -325,7 +323,7 @@ def measure(
     if handles.placed is not Placed.HAND:
         raise BadInput(
             "handles",
-            "are the program's proposal; look at them on the loupe, and set or accept them yourself",
+            "are the program's proposal; look at them on the loupe, set or accept them yourself",
         )
     refuse_handles(handles)
     area = patch(sight, setting.height)
@@ -333,13 +331,9 @@ def measure(
     return _measured(sight, setting, scale, handles)
 
 
-def _measured(
-    sight: Sight, setting: Setting, scale: PrintedScale, handles: Handles
-) -> Measured:
+def _measured(sight: Sight, setting: Setting, scale: PrintedScale, handles: Handles) -> Measured:
     places = handles.places
-    lengths = sorted(
-        (float(np.hypot(*(places[k] - places[k + 1]))) for k in (0, 2)), reverse=True
-    )
+    lengths = sorted((float(np.hypot(*(places[k] - places[k + 1]))) for k in (0, 2)), reverse=True)
     parts = expected_uncertainty(sight, setting, scale, lengths[0], snapped=handles.snapped)
     return Measured(lengths[0], lengths[1], parts.total, parts, handles)
 
@@ -356,5 +350,3 @@ def preview(
     except BadInput:
         return None
     return _measured(sight, setting, scale, handles)
-
-

@@ -159,52 +159,69 @@ SCAN, END = 0xDA, 0xD9
 BROKEN = "is damaged or cut short; take it or send it again"
 
 
-def _jpeg(content: bytes) -> Taken:
-    kept, left_out = [b"\xff\xd8"], []
+@dataclass(slots=True)
+class _Jpeg:
+    """What was read of a JPEG so far."""
+
+    kept: list[bytes]
+    left_out: list[str]
     told: tuple[int, float | None] = (1, None)
     size: tuple[int, int] | None = None
-    at, scans = 2, 0
+    scans: int = 0
+
+    def add(self, marker: int, part: bytes) -> None:
+        """Keep a part or leave it out; refuse what no camera writes."""
+        body = part[4:]
+        if marker in FRAMES:
+            if self.size is not None or marker not in CODED or len(body) < 6:
+                raise BadInput("photo", "is a JPEG of an unusual kind; take it with a camera")
+            self.size = (int.from_bytes(body[3:5], "big"), int.from_bytes(body[1:3], "big"))
+            self.kept.append(part)
+        elif marker in TABLES or marker == APP14:
+            self.kept.append(part)
+        elif marker == SCAN:
+            if self.size is None:
+                raise BadInput("photo", BROKEN)
+            self.kept.append(part)
+            self.scans += 1
+        elif APP0 <= marker <= APP15 or marker == COMMENT:
+            self._note(marker, part, body)
+        else:
+            raise BadInput("photo", BROKEN)
+
+    def _note(self, marker: int, part: bytes, body: bytes) -> None:
+        if marker == APP1 and body.startswith(EXIF_MARK) and self.told == (1, None):
+            self.told = _told(body[len(EXIF_MARK) :])
+            if part == _telling(*self.told):  # our own, from an earlier time
+                return
+        self.left_out.append(_name(marker, body))
+
+
+def _jpeg(content: bytes) -> Taken:
+    read = _Jpeg([b"\xff\xd8"], [])
+    at = 2
     while True:
         marker, at = _next_marker(content, at)
         if marker == END:
             break
-        if at + 2 > len(content):
-            raise BadInput("photo", BROKEN)
         length = int.from_bytes(content[at : at + 2], "big")
-        body = content[at + 2 : at + length]
         if length < 2 or at + length > len(content):
             raise BadInput("photo", BROKEN)
-        part = b"\xff" + bytes((marker,)) + content[at : at + length]
+        read.add(marker, b"\xff" + bytes((marker,)) + content[at : at + length])
         at += length
-        if marker in FRAMES:
-            if size is not None or marker not in CODED or len(body) < 6:
-                raise BadInput("photo", "is a JPEG of an unusual kind; take it with a camera")
-            size = (int.from_bytes(body[3:5], "big"), int.from_bytes(body[1:3], "big"))
-            kept.append(part)
-        elif marker in TABLES or marker == APP14:
-            kept.append(part)
-        elif marker == SCAN:
-            if size is None:
-                raise BadInput("photo", BROKEN)
+        if marker == SCAN:
             end = _end_of_scan(content, at)
-            kept += [part, content[at:end]]
-            at, scans = end, scans + 1
-        elif APP0 <= marker <= APP15 or marker == COMMENT:
-            if marker == APP1 and body.startswith(EXIF_MARK) and told == (1, None):
-                told = _told(body[len(EXIF_MARK) :])
-                if part == _telling(*told):  # our own, from an earlier time
-                    continue
-            left_out.append(_name(marker, body))
-        else:
-            raise BadInput("photo", BROKEN)
-    if size is None or scans == 0:
+            read.kept.append(content[at:end])
+            at = end
+    if read.size is None or read.scans == 0:
         raise BadInput("photo", BROKEN)
     if content[at:].strip(b"\x00"):
-        left_out.append("what follows the picture")
-    kept.append(b"\xff\xd9")
-    if told != (1, None):
-        kept.insert(1, _telling(*told))
-    return _made(b"".join(kept), content, Kind.JPEG, size, told, left_out)
+        read.left_out.append("what follows the picture")
+    read.kept.append(b"\xff\xd9")
+    if read.told != (1, None):
+        read.kept.insert(1, _telling(*read.told))
+    kept = b"".join(read.kept)
+    return _made(kept, content, Kind.JPEG, read.size, read.told, read.left_out)
 
 
 def _next_marker(content: bytes, at: int) -> tuple[int, int]:

@@ -117,9 +117,7 @@ def polar(centre: tuple[float, float], radii: Array, offsets: Array) -> Array:
     return found
 
 
-def edges_along(
-    patch: Patch, centre: tuple[float, float], radii: Array, offsets: Array
-) -> Array:
+def edges_along(patch: Patch, centre: tuple[float, float], radii: Array, offsets: Array) -> Array:
     """Change of brightness along rays.
 
     Parameters
@@ -163,9 +161,7 @@ def _averaged_round(values: Array, spread: float) -> Array:
     return total
 
 
-def belonging(
-    patch: Patch, centre: tuple[float, float], radii: Array, offsets: Array
-) -> Array:
+def belonging(patch: Patch, centre: tuple[float, float], radii: Array, offsets: Array) -> Array:
     """What speaks for a place as the border, by what lies inside and outside of it.
 
     The core tells how the torn face looks, a ring outside the band how it does not; each place
@@ -198,7 +194,8 @@ def belonging(
     total = np.clip(total, -2.0, 2.0) * (1.0 - patch.at(patch.burnt, band))
     total = _averaged_round(total, 2.0)
     grown: Array = np.cumsum(total, axis=1) * float(offsets[1] - offsets[0])
-    return grown - grown.mean(axis=1, keepdims=True)
+    grown -= grown.mean(axis=1, keepdims=True)
+    return grown
 
 
 def _likelier(here: Array, inside: Array, outside: Array) -> Array:
@@ -218,43 +215,40 @@ def closed_line(gain: Array, stiff: float = STIFF) -> NDArray[np.int64]:
     Parameters
     ----------
     gain : ndarray
-        Shape (rays, n), what speaks for each place [-].
+        Shape (..., rays, n), what speaks for each place [-]; each of the first is a case of its
+        own.
     stiff : float
         What a step out or in between two rays costs, by its square [-].
 
     Returns
     -------
     ndarray
-        Shape (rays,), the place on each ray.
+        Shape (..., rays), the place on each ray.
 
     Sources
     -------
     amini-1990. Closed by going round twice: numerical, our own.
     """
-    count, wide = gain.shape
-    total = gain[0].copy()
-    came = np.zeros((2 * count, wide), dtype=np.int64)
-    places = np.arange(wide)
+    cases = gain.reshape(-1, *gain.shape[-2:])
+    number, count, wide = cases.shape
+    came = np.zeros((2 * count, number, wide), dtype=np.int8)
+    total = cases[:, 0].copy()
+    cost = stiff * np.arange(-BEND, BEND + 1) ** 2
+    padded = np.full((number, wide + 2 * BEND), -np.inf)
     for ray in range(1, 2 * count):
-        best = np.full(wide, -np.inf)
-        source = np.zeros(wide, dtype=np.int64)
-        for step in range(-BEND, BEND + 1):
-            from_ = places + step
-            inside = (from_ >= 0) & (from_ < wide)
-            value = np.where(inside, total[np.clip(from_, 0, wide - 1)], -np.inf)
-            value = value - stiff * step * step
-            better = value > best
-            best = np.where(better, value, best)
-            source = np.where(better, from_, source)
-        total = best + gain[ray % count]
-        came[ray] = source
-    line = np.zeros(2 * count, dtype=np.int64)
-    line[-1] = int(np.argmax(total))
+        padded[:, BEND : BEND + wide] = total
+        tried = np.stack([padded[:, k : k + wide] - cost[k] for k in range(2 * BEND + 1)], axis=-1)
+        came[ray] = np.argmax(tried, axis=-1) - BEND
+        total = np.max(tried, axis=-1) + cases[:, ray % count]
+    line = np.zeros((2 * count, number), dtype=np.int64)
+    line[-1] = np.argmax(total, axis=-1)
+    each = np.arange(number)
     for ray in range(2 * count - 1, 0, -1):
-        line[ray - 1] = came[ray, line[ray]]
+        line[ray - 1] = line[ray] + came[ray, each, line[ray]]
     # the middle round: its ends do not know where the line began and stopped
     half = count // 2
-    return np.roll(line[half : half + count], half)
+    found = np.roll(line[half : half + count], half, axis=0).T
+    return np.ascontiguousarray(found.reshape(gain.shape[:-1]))
 
 
 def refine(

@@ -1,4 +1,4 @@
-"""The window, rectified and in equal steps of light: what the outline of a weld is looked for in."""
+"""The window, rectified and in equal steps of light: where the outline of a weld is looked for."""
 
 from dataclasses import dataclass
 from functools import lru_cache
@@ -88,11 +88,11 @@ def patch(sight: Sight, height: float) -> Patch:
     energy = cv2.GaussianBlur((tone - coarse) ** 2, (0, 0), ROUGH_SPREAD / PITCH)
     burnt = (levels >= SATURATED).astype(np.float32)
     reach = 2 * round(BURNT_MARGIN / PITCH) + 1
-    burnt = cv2.dilate(burnt, np.ones((reach, reach), dtype=np.uint8))
+    margin = cv2.dilate(burnt, np.ones((reach, reach), dtype=np.uint8))
     return Patch(
         light,
         np.asarray(tone, dtype=np.float32),
         np.asarray(0.5 * np.log(energy + 1e-7), dtype=np.float32),
-        np.asarray(burnt, dtype=np.float32),
+        np.asarray(margin, dtype=np.float32),
         sight.blur,
     )

@@ -31,6 +31,7 @@ from buttonhole.photo.sight import Sight
 
 Array = NDArray[np.float64]
 
+COARSE_RAYS = 60
 COARSE = 3  # picture elements taken together for the votes
 RADII = np.arange(1.2e-3, 4.81e-3, 0.2e-3)  # m
 TRIED = 3  # middles
@@ -77,15 +78,18 @@ def propose_in(area: Patch, face: Face) -> Proposal | None:
         return None
     scored.sort(key=lambda one: -one[0])
     best, centre, radii = scored[0]
-    found = outline_near(area, centre, radii, band=0.5 * BAND, lean=face.lean)
-    others = [
-        one for one in scored if abs(float(one[2].mean()) - float(radii.mean())) > 0.3e-3
-    ]
+    fine = np.interp(np.arange(RAYS), np.arange(0, RAYS + 1, RAYS // COARSE_RAYS), _closed(radii))
+    found = outline_near(area, centre, fine, band=0.5 * BAND, lean=face.lean)
+    others = [one for one in scored if abs(float(one[2].mean()) - float(radii.mean())) > 0.3e-3]
     lead = best - others[0][0] if others else best
     width = [found.diameter(a) for a in np.arange(RAYS // 2) * (2.0 * math.pi / RAYS)]
     angle = int(np.argmax(width)) * (2.0 * math.pi / RAYS)
     ends = np.vstack((found.ends(angle), found.ends(angle + 0.5 * math.pi)))
     return Proposal(on_outline(found, ends, Placed.PROGRAM), found, lead)
+
+
+def _closed(radii: Array) -> Array:
+    return np.append(radii, radii[0])
 
 
 def middles(area: Patch) -> list[tuple[float, float]]:
@@ -106,7 +110,7 @@ def middles(area: Patch) -> list[tuple[float, float]]:
     rows, columns = np.nonzero(weight)
     strength = weight[rows, columns]
     ways = np.stack((across[rows, columns], down[rows, columns]), axis=1)
-    ways /= np.maximum(size[rows, columns], 1e-9)[:, None]
+    ways = ways / np.maximum(size[rows, columns], 1e-9)[:, None]
     pitch = PITCH * COARSE
     total = np.zeros((side, side), dtype=np.float32)
     for radius in RADII:
@@ -129,9 +133,7 @@ def _peaks(total: Field, pitch: float) -> list[tuple[float, float]]:
     near = round(1.2e-3 / pitch)
     for _ in range(TRIED):
         row, column = divmod(int(np.argmax(left)), side)
-        found.append(
-            ((column - 0.5 * (side - 1)) * pitch, (row - 0.5 * (side - 1)) * pitch)
-        )
+        found.append(((column - 0.5 * (side - 1)) * pitch, (row - 0.5 * (side - 1)) * pitch))
         left[
             max(0, row - near) : row + near + 1, max(0, column - near) : column + near + 1
         ] = -np.inf
@@ -141,18 +143,18 @@ def _peaks(total: Field, pitch: float) -> list[tuple[float, float]]:
 def _lines_round(
     area: Patch, centre: tuple[float, float], face: Face
 ) -> list[tuple[float, tuple[float, float], Array]]:
-    """Closed lines round a middle: score, middle, radii (RAYS,) [m]."""
-    usual_radius = np.full(RAYS, 2.5e-3)
+    """Closed lines round a middle: score, middle, radii (COARSE_RAYS,) [m]."""
+    usual_radius = np.full(COARSE_RAYS, 2.5e-3)
     change = np.abs(edges_along(area, centre, usual_radius, LONG - 2.5e-3))
-    usual = usual_change(change)
-    gain = np.log1p((change / usual) ** 2)
+    gain = np.log1p((change / usual_change(change)) ** 2)
     step = float(LONG[1] - LONG[0])
-    wide = round(REACH / step)
+    wide = 2 * round(REACH / step)
+    starts = np.arange(0, LONG.size - wide, max(1, wide // 4))
+    parts = np.stack([gain[:, first : first + wide + 1] for first in starts])
+    lines = closed_line(parts, 0.3)
     found = []
-    for first in range(0, LONG.size - 2 * wide, max(1, wide // 2)):
-        part = gain[:, first : first + 2 * wide + 1]
-        line = closed_line(part, 0.3)
-        if np.mean((line == 0) | (line == 2 * wide)) > 0.15:
+    for first, part, line in zip(starts, parts, lines, strict=True):
+        if np.mean((line == 0) | (line == wide)) > 0.15:
             continue  # it would rather lie elsewhere: another radius finds it
         radii = LONG[0] + (first + line) * step
         found.append((score(area, centre, radii, part, line, face), centre, radii))
@@ -203,9 +205,9 @@ def parts_of(
     face: Face,
 ) -> tuple[float, float, float, float]:
     """What a score is made of [-]; parameters as for `score`."""
-    along = gain[np.arange(RAYS), line]
+    along = gain[np.arange(len(line)), line]
     strength = float(np.mean(along)) + float(np.percentile(along, 25))
-    way = rays()[:, None, :]
+    way = rays(len(radii))[:, None, :]
     inner = np.array(centre) + (radii[:, None] * np.linspace(0.3, 0.9, 8))[..., None] * way
     outer = polar(centre, radii, np.linspace(0.12e-3, 0.32e-3, 5))
     just = polar(centre, radii, np.linspace(-0.32e-3, -0.12e-3, 5))

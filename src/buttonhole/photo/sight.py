@@ -45,9 +45,7 @@ class Sight:
         padded = np.zeros((2, rows * wide), dtype=np.float32)
         padded[:, : len(flat)] = pixels.T
         across, down = padded.reshape(2, rows, wide)
-        seen = cv2.remap(
-            self.grey, across, down, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE
-        )
+        seen = cv2.remap(self.grey, across, down, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
         found: Array = np.asarray(seen, dtype=np.float64).ravel()[: len(flat)]
         return found.reshape(points.shape[:-1])
 
@@ -97,9 +95,7 @@ def with_sharpness(sight: Sight) -> Sight:
             spreads[upright].append(contrast / (math.sqrt(2.0 * math.pi) * slope))
     medians = [float(np.median(one)) for one in spreads.values() if one]
     blur = max(medians) if len(medians) == 2 else math.inf
-    return replace(
-        sight, blur=blur, black=float(np.median(dark)), white=float(np.median(bright))
-    )
+    return replace(sight, blur=blur, black=float(np.median(dark)), white=float(np.median(bright)))
 
 
 def _profile(sight: Sight, middle: Array, upright: bool) -> Array:

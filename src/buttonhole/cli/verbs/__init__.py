@@ -13,6 +13,7 @@ from buttonhole.cli.verbs import (
     labels,
     learning,
     method,
+    photo,
     predict,
     procedure,
     propose,
@@ -184,6 +185,11 @@ of_steel.command("list")(steel.list_)
 of_steel.command("coating")(steel.coating)
 of_steel.command("unknown")(steel.unknown)
 app.add_typer(of_steel, name="steel")
+
+of_photo = _group(_("Diameters of a torn weld in a photo with a printed gauge card."))
+of_photo.command("card")(photo.card)
+of_photo.command("read")(photo.read)
+app.add_typer(of_photo, name="photo")
 
 app.command("serve", short_help=_("Serve the pages of the record."))(serving.serve)
 app.command("demo", short_help=_("Load the demonstration and serve it."))(serving.demo)
