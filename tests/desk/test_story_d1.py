@@ -12,9 +12,11 @@ from pypdf import PdfReader
 
 from buttonhole.coupon.criterion import find_criterion, minimum_diameter
 from buttonhole.coupon.difference import Level
+from buttonhole.coupon.verdict import Outcome
 from buttonhole.desk import Desk
 from buttonhole.desk.decide_method import joint_decision
 from buttonhole.desk.demo import sill
+from buttonhole.desk.explain_coupon import explain_coupon
 from buttonhole.desk.load_demo import load_demo
 from buttonhole.desk.print_card import PrintCard, print_card
 from buttonhole.desk.print_coupon_sheet import PrintCouponSheet, print_coupon_sheet
@@ -157,10 +159,12 @@ def test_asked_for_twice_it_is_there_once(told):
 
 def test_the_same_story_has_the_same_readings_in_another_record(told, joint, tmp_path):
     with open_store(tmp_path / "other.db") as store:
-        other = load_demo(store, NOW + timedelta(days=400), zone=UTC).joints[0]
+        other, plugs, _butt = load_demo(store, NOW + timedelta(days=400), zone=UTC).joints
         assert read_job(Desk(store, lambda: NOW, "x"), other.job_id).demo
     assert [one.readings for one in other.coupons] == [one.readings for one in joint.coupons]
     assert other.set_up.set_up == joint.set_up.set_up
+    torn = [one.readings for one in told[1].joints[1].coupons]
+    assert [one.readings for one in plugs.coupons] == torn
 
 
 def test_the_plugs_are_welded_from_too_far_and_then_as_they_should_be(told):
@@ -169,10 +173,25 @@ def test_the_plugs_are_welded_from_too_far_and_then_as_they_should_be(told):
     widths = [one.answer["interfaces"][0]["fused_diameter_mm"] for one in (far, near)]
     assert widths[1] - widths[0] > 1.0  # mm
     assert far.answer["fusion_probability"] < 0.3 < near.answer["fusion_probability"]
-    assert plugs.arc.set_up.keys["set_up"]["contact_tube_distance"] == "12 mm"
+    assert plugs.arc.set_up.keys["set_up"]["contact_tube_distance"] == "10 mm"
     assert len(plugs.arc.predictions) == 1
     assert (butt.state, butt.arc.looks) == (State.SET_UP_ACCEPTED, ())
     assert [one.demo for one in told[1].joints] == [True, True, True]
+
+
+def test_the_plugs_are_torn_until_they_are_released(told):
+    store, job = told
+    plugs = job.joints[1]
+    first, second, *last = plugs.coupons
+    assert first.judged[0].verdict.outcome is Outcome.REJECT
+    assert first.judged[0].reading.mean_diameter < second.judged[0].reading.mean_diameter
+    assert last
+    assert all(one.accepted for one in last)
+    assert plugs.state is State.RELEASED
+    assert plugs.release.coupon_ids == tuple(one.id for one in last)
+    assert all(one.level is Level.GREEN for each in plugs.coupons for one in each.differences)
+    why = explain_coupon(Desk(store, lambda: NOW, "Ines Velloquar"), plugs.id, first.id)
+    assert why["signs"][0]["row"] in ("P1", "P7")
 
 
 def test_nothing_is_left_to_tell_about_its_joints(told):

@@ -8,6 +8,8 @@ from dataclasses import replace
 
 import numpy as np
 
+from buttonhole.coupon.arc.fracture import ArcFracture
+from buttonhole.coupon.arc.reading import ArcReading, usual_gauge_uncertainty
 from buttonhole.coupon.difference import ReadBack
 from buttonhole.coupon.fracture import FractureMode
 from buttonhole.coupon.reading import Reading, usual_instrument_uncertainty
@@ -15,6 +17,7 @@ from buttonhole.coupon.test import TestKind, suited
 from buttonhole.desk.look_inside import Looked
 from buttonhole.desk.weld_file import PlugWeldFile
 from buttonhole.joint.stack_up import StackUp
+from buttonhole.weld.arc.set_up import ArcSetUp
 from buttonhole.weld.spot.result import InterfaceWeld, SpotWeld
 from buttonhole.weld.spot.set_up import SpotSetUp
 
@@ -123,6 +126,83 @@ def seen_on(plug: PlugWeldFile, chance: np.random.Generator) -> tuple[Looked, di
     mark = marks.back_mark.value
     looked = Looked({name: (value, None) for name, value in found.items()}, mark)
     return looked, {**said, "back": mark}
+
+
+def torn_plug(plug: PlugWeldFile, chance: np.random.Generator) -> ArcReading:
+    """
+    Weld a plug in the model, look at its back, peel it and read it.
+
+    Parameters
+    ----------
+    plug : PlugWeldFile
+        What is welded, and how.
+    chance : numpy.random.Generator
+        Scatter of the weld and of the reader.
+
+    Returns
+    -------
+    ArcReading
+        To the tenth of a millimetre, as a calliper is read.
+    """
+    from buttonhole.weld.arc.plug.marks import read_marks
+    from buttonhole.weld.arc.plug.simulation import simulate
+
+    marks = read_marks(simulate(plug.joint, plug.set_up))
+    size = max(0.0, marks.fused_diameter[0] + SCATTER * chance.standard_normal())
+    how = _plug_mode(size, plug.joint.thicknesses[1])
+    torn_size = sorted(_diameters(size, False, chance), reverse=True) if how.fused else None
+    head = sorted(_diameters(marks.head_diameter, False, chance), reverse=True)
+    return ArcReading(
+        interface=0,
+        test=TestKind.PEEL,
+        fracture=how,
+        d_max=None if torn_size is None else torn_size[0],
+        d_min=None if torn_size is None else torn_size[1],
+        head_max=head[0],
+        head_min=head[1],
+        head_height=round(marks.head_height, 4),
+        back=marks.back_mark,
+        zinc_ring=round(marks.zinc_ring, 4),
+        instrument_uncertainty=usual_gauge_uncertainty(how),
+        reader_uncertainty=READER,
+    )
+
+
+def shown_arc(set_up: ArcSetUp, chance: np.random.Generator) -> ReadBack:
+    """
+    Read what a feeder would have shown.
+
+    Parameters
+    ----------
+    set_up : ArcSetUp
+        As it is set.
+    chance : numpy.random.Generator
+        Scatter of its meters.
+
+    Returns
+    -------
+    ReadBack
+        Current, voltage, wire feed and arc time.
+    """
+    from buttonhole.weld.arc.machine_map import operating_point
+
+    def near(value: float, digits: int) -> float:
+        return round(value * (1.0 + CURRENT_SHOWN * chance.standard_normal()), digits)
+
+    return ReadBack(
+        current=near(operating_point(set_up).current.value, 0),
+        voltage=near(set_up.arc_voltage, 1),
+        wire_feed_speed=set_up.wire_feed_speed,
+        arc_time=set_up.arc_time,
+    )
+
+
+def _plug_mode(size: float, below: float) -> ArcFracture:
+    if size < LEAST_FUSED:
+        return ArcFracture.SMOOTH_FACE
+    if size < PULLS_BUTTON * np.sqrt(below * 1e3) * 1e-3:
+        return ArcFracture.PARTED_ROUGH
+    return ArcFracture.HOLE_PULLED
 
 
 def _read(
