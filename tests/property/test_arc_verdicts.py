@@ -76,8 +76,8 @@ def test_nothing_is_accepted_under_its_limit_or_unseen_from_behind(read_weld, po
     assert found.next_action
     if not found.outcome.accepted:
         return
-    assert found.measured >= found.limit
-    assert found.margin >= -1e-12
+    assert found.measured >= found.limit - 1e-9
+    assert found.margin >= -1e-9
     assert reading.back not in (None, BackMark.DRIP, BackMark.HOLE)
     assert reading.fracture is None or reading.fracture.fused
     if criterion.quantity is not Limits.PENETRATION:

@@ -28,6 +28,7 @@ from buttonhole.units import BadInput
 
 COVERAGE = 2.0  # -, the expanded uncertainty shown is U = 2 u
 LONG = 1.3  # -, aspect ratio from which the tips may be out of line (from memory)
+ROUNDING = 1e-9  # m; numerical: a reading just at its limit is not under it
 BRITTLE_ANGLE = 20.0  # deg of twist (from memory)
 
 
@@ -262,9 +263,9 @@ def by_size(value: float, limit: float, guard: float) -> Outcome:
     Outcome
         Accepted over limit and guard band, not decided inside it.
     """
-    if value >= limit + guard:
+    if value >= limit + guard - ROUNDING:
         return Outcome.ACCEPT
-    return Outcome.UNDECIDED if value >= limit else Outcome.REJECT
+    return Outcome.UNDECIDED if value >= limit - ROUNDING else Outcome.REJECT
 
 
 def size_words(
@@ -288,10 +289,11 @@ def size_words(
     """
     band = f", with guard band {_mm(guard)} ({policy.factor:g} u)" if guard > 0.0 else ""
     limits = f"limit {_mm(limit)}{band}"
-    if value >= limit + guard:
+    outcome = by_size(value, limit, guard)
+    if outcome is Outcome.ACCEPT:
         over = "is over the limit and its guard band" if band else "reaches the limit"
         return f"{name} {_mm(value)} {over} ({limits})."
-    if value >= limit:
+    if outcome is Outcome.UNDECIDED:
         return (
             f"{name} {_mm(value)} is over the limit but inside the guard band ({limits}): "
             "the reading is not sure enough."

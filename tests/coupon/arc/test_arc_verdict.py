@@ -55,6 +55,7 @@ def test_a_plug_of_8_mm_must_tear_5_with_its_guard_band():
     assert found.outcome is ACCEPT
     assert found.quantity is Limits.TORN_DIAMETER
     assert judge(torn(5.4e-3, 5.2e-3)).outcome is UNDECIDED
+    assert judge(torn(5.2e-3, 4.8e-3)).outcome is UNDECIDED  # just at the limit
     assert judge(torn(5.0e-3, 4.9e-3)).outcome is REJECT
     # with 1.645 u = 0.2966 the guarded limit is 5.297
     assert judge(torn(5.4e-3, 5.2e-3), policy=ONE_SIDED).outcome is ACCEPT

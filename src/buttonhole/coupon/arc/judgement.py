@@ -16,6 +16,10 @@ BENT = 90.0  # deg; a strip bent less shows little
 LOOK_AT_BACK = (
     "Look at the back of the weld and take a picture of it: none, faint, clear, bump, drip or hole."
 )
+MORE_HEAT = (
+    "8 to 10 % more power, start in the middle of the lower sheet and work out, contact tube about "
+    "10 mm away; then weld a new coupon."
+)
 _NO_FUSION = (
     "Start in the middle of the lower sheet and work out, contact tube 8 to 12 mm away, a little "
     "more power; clean, close the gap."
@@ -207,7 +211,7 @@ def _parted(reading: ArcReading, interface: ArcInterface, backed: bool) -> Findi
         return Finding(
             Weight.REJECT,
             ("It parted, where a sound plug pulls a hole in a sheet below like this.",),
-            _NO_FUSION,
+            MORE_HEAT,
         )
     return Finding(
         Weight.UNDECIDED,

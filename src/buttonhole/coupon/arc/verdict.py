@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from buttonhole.coupon.arc.criterion import arc_criteria, shares, smallest
 from buttonhole.coupon.arc.fracture import ArcFracture, find_fracture
 from buttonhole.coupon.arc.imperfection import weigh_seen
-from buttonhole.coupon.arc.judgement import weigh_back, weigh_fracture
+from buttonhole.coupon.arc.judgement import MORE_HEAT, weigh_back, weigh_fracture
 from buttonhole.coupon.arc.piece import HOLE_PER_WIRE, ArcForm, ArcInterface, ArcPiece
 from buttonhole.coupon.arc.reading import ArcReading
 from buttonhole.coupon.criterion import Criterion, Limits
@@ -41,10 +41,7 @@ WORST_FIRST = (
 CHANGE = "Change the set-up, then weld a new coupon."
 # What to do about a size under its limit; common practice, no source.
 CHANGES = {
-    Limits.TORN_DIAMETER: (
-        "8 to 10 % more power, start in the middle of the lower sheet and work out, contact tube "
-        "about 10 mm away; then weld a new coupon."
-    ),
+    Limits.TORN_DIAMETER: MORE_HEAT,
     Limits.LEG: "Slower or more wire, aim into the joint; then weld a new coupon.",
     Limits.FUSED_LENGTH: (
         "Aim at the sheet that stayed smooth, hotter at the start, fill the end; then weld a new "
