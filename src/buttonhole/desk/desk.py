@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime, tzinfo
 from typing import Any, Protocol
 
+from buttonhole.desk.people_named import names_of_people
 from buttonhole.desk.written import written
 from buttonhole.record.event import ABOUT, Draft, Event, stamp
 from buttonhole.record.identity import Randomness, new_id
@@ -100,7 +101,8 @@ class Desk:
         """
         values = {key: written(value) for key, value in payload.items()}
         values[ABOUT] = [*about, *([f"{SENT}/{self.sent}"] if self.sent else ())]
-        return Draft(self.new_id(), kind, stamp(self.now()), self.actor, values)
+        people = names_of_people(values, self.actor)
+        return Draft(self.new_id(), kind, stamp(self.now()), self.actor, values, people)
 
 
 def text(key: str, value: str, *, need: bool = True, longest: int = LONGEST_NAME) -> str:

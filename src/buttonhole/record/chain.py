@@ -30,6 +30,7 @@ class FaultKind(StrEnum):
     SLIPPED_IN = "slipped in"
     CUT_SHORT = "cut short"
     INDEX = "index"
+    SIGNATURE = "signature"
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,18 +18,25 @@ ABOUT = "about"
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """An event before it has its place in the chain. `at` is UTC text, see `stamp`."""
+    """An event before it has its place in the chain. `at` is UTC text, see `stamp`.
+
+    `personal` lists names of people: the record holds them beside the events (see `held`).
+    """
 
     id: str
     type: str
     at: str
     actor: str
     payload: Mapping[str, Any]
+    personal: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Event:
-    """An event in its place. It never changes; what was wrong is corrected by another event."""
+    """An event in its place. It never changes; what was wrong is corrected by another event.
+
+    `origin` is empty, or names the other record that it was taken in from.
+    """
 
     id: str
     type: str
@@ -38,6 +45,7 @@ class Event:
     payload: Mapping[str, Any]
     prev_hash: str
     hash: str
+    origin: str = ""
 
     @property
     def about(self) -> tuple[str, ...]:
@@ -55,7 +63,7 @@ def subjects(payload: Mapping[str, Any]) -> tuple[str, ...]:
         When the list is no list of texts.
     """
     found = payload.get(ABOUT, ())
-    if not isinstance(found, list | tuple) or not all(isinstance(one, str) for one in found):
+    if not isinstance(found, list | tuple) or not {*map(type, found)} <= {str}:
         raise BadInput(ABOUT, "must list the things the event concerns, each as text")
     return tuple(dict.fromkeys(found))
 

@@ -18,6 +18,8 @@ from buttonhole.cli.verbs import (
     procedure,
     propose,
     record,
+    record_keep,
+    record_sign,
     release,
     rules,
     run,
@@ -172,6 +174,20 @@ of_record = _group(_("What was written down, and whether it was altered."))
 of_record.command("verify")(record.verify)
 of_record.command("show")(record.show)
 of_record.command("correct")(record.correct)
+of_record.command("sign")(record_sign.sign)
+of_record.command("key")(record_sign.key)
+of_record.command("sign-entry")(record_sign.sign_entry)
+of_record.command("witness")(record_sign.witness)
+of_record.command("stamp")(record_sign.stamp)
+of_record.command("archive")(record_keep.archive)
+of_record.command("take-in")(record_keep.take_in)
+of_record.command("back-up")(record_keep.back_up)
+of_record.command("restore")(record_keep.restore)
+of_record.command("drill")(record_keep.drill)
+of_record.command("upgrade")(record_keep.upgrade)
+of_record.command("person")(record_keep.person)
+of_record.command("withhold")(record_keep.withhold)
+of_record.command("retention")(record_keep.retention)
 app.add_typer(of_record, name="record")
 
 of_sources = _group(_("Where the program's numbers came from."))

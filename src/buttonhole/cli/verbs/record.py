@@ -43,6 +43,13 @@ def verify(
                 "events": found.events,
                 "head": found.head,
                 "fault": fault,
+                "place": None if found.fault is None else found.fault.place,
+                "event": None if found.fault is None else found.fault.event_id,
+                "kind": None if found.fault is None else found.fault.kind.value,
+                "root": found.root,
+                "signed_heads": found.signed.heads,
+                "events_under_a_signed_head": found.signed.covered,
+                "signed_entries": found.signed.entries,
                 "remarks": list(found.remarks),
             }
         )
@@ -66,7 +73,7 @@ def show(
         subject = None if job is None else f"job/{find_job(desk, job).id}"
         events = desk.store.events(subject)
     if json:
-        keys = ("id", "type", "at", "actor", "payload", "prev_hash", "hash")
+        keys = ("id", "type", "at", "actor", "payload", "prev_hash", "hash", "origin")
         told = [{key: getattr(one, key) for key in keys} for one in events]
         say.give_json({"events": told}, exact=True)  # rounded figures would not match the hashes
         return

@@ -6,11 +6,11 @@ from sqlalchemy import Connection, Engine, inspect, text
 
 from buttonhole.record.store.trouble import StoreTrouble
 
-NEWEST = "0001"
+NEWEST = "0002"
 """The last migration in `migrations/versions`; a test holds the two together."""
 
 
-def bring_up_to_date(engine: Engine, path: Path) -> None:
+def bring_up_to_date(engine: Engine, path: Path | str) -> None:
     """
     Run the migrations a record still lacks, all or none.
 
@@ -18,8 +18,8 @@ def bring_up_to_date(engine: Engine, path: Path) -> None:
     ----------
     engine : Engine
         The database.
-    path : Path
-        The file, for messages.
+    path : Path or str
+        The file or server, for messages.
 
     Raises
     ------
@@ -35,7 +35,7 @@ def bring_up_to_date(engine: Engine, path: Path) -> None:
             _upgrade(connection, path)
 
 
-def check_version(engine: Engine, path: Path) -> None:
+def check_version(engine: Engine, path: Path | str) -> None:
     """
     Refuse a record this program cannot read as it is.
 
@@ -43,8 +43,8 @@ def check_version(engine: Engine, path: Path) -> None:
     ----------
     engine : Engine
         The database.
-    path : Path
-        The file, for messages.
+    path : Path or str
+        The file or server, for messages.
 
     Raises
     ------
@@ -56,7 +56,8 @@ def check_version(engine: Engine, path: Path) -> None:
     if found != NEWEST:
         raise StoreTrouble(
             "version",
-            f"{path}: The record has form {found or 'none'}, this program reads {NEWEST}.",
+            f"{path}: The record has form {found or 'none'}, this program reads {NEWEST}. If it is "
+            "of an earlier program, open it once to write, by `record upgrade` say.",
         )
 
 
@@ -67,7 +68,7 @@ def _version(connection: Connection) -> str | None:
     return None if found is None else str(found)
 
 
-def _upgrade(connection: Connection, path: Path) -> None:
+def _upgrade(connection: Connection, path: Path | str) -> None:
     # Imported here: it is needed once in the life of a record, and it is slow to import.
     from alembic import command
     from alembic.config import Config

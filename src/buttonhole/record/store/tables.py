@@ -1,6 +1,15 @@
 """The tables of the record. The migrations make them; this is how the code names them."""
 
-from sqlalchemy import Column, ForeignKey, Index, Integer, MetaData, Table, Text
+from sqlalchemy import (
+    Column,
+    ForeignKey,
+    Index,
+    Integer,
+    LargeBinary,
+    MetaData,
+    Table,
+    Text,
+)
 
 metadata = MetaData()
 
@@ -16,6 +25,7 @@ EVENT = Table(
     # Unique, so that a chain cannot fork even when two programs write at once.
     Column("prev_hash", Text, nullable=False, unique=True),
     Column("hash", Text, nullable=False, unique=True),
+    Index("event_type", "type"),
 )
 """The truth: rows are only ever added."""
 
@@ -27,3 +37,33 @@ EVENT_SUBJECT = Table(
     Index("event_subject_place", "place"),
 )
 """Which events concern what: read out of the payloads, can be built again at any time."""
+
+FILE = Table(
+    "file",
+    metadata,
+    Column("sha256", Text, primary_key=True),
+    Column("media", Text, nullable=False),
+    Column("content", LargeBinary, nullable=False),
+)
+"""Photos and papers that events name by their hash: rows are only ever added."""
+
+HELD = Table(
+    "held",
+    metadata,
+    Column("token", Text, primary_key=True),
+    Column("salt", Text, nullable=False),
+    Column("value", Text, nullable=False),
+    Index("held_value", "value"),
+)
+"""Names of people beside the events: a row may go, and no hash changes."""
+
+KEY_BOX = Table(
+    "key_box",
+    metadata,
+    Column("person", Text, primary_key=True),
+    Column("public", Text, nullable=False),
+    Column("box", Text, nullable=False),
+    Column("failures", Integer, nullable=False),
+    Column("shut_until", Text, nullable=False),
+)
+"""Private keys under a PIN, and how often a wrong one was tried in a row."""

@@ -65,15 +65,31 @@ _WORDS = (
 )
 
 
+# The first signs of a server's SQLSTATE.
+_SERVER_WORDS = (
+    ("53100", "full", "The server's disk is full. Nothing was written; make room and try again."),
+    ("25006", "read-only", "The record can be read but not written. Nothing was written."),
+    ("55P03", "busy", "Another program holds the record. Nothing was written; try again."),
+    ("42501", "read-only", "This user may not write here. Nothing was written."),
+    ("53", "busy", "The server has no room for another one. Nothing was written; try again."),
+    ("57", "not there", "The server is going down or coming up. Nothing was written; try again."),
+    ("58", "disk fault", "The server's disk did not read or write. Nothing was written."),
+    ("XX", "damaged", "The server says its data are damaged. Bring back the last backup."),
+    ("08", "not there", "The server cannot be reached. Nothing was written; try again."),
+    ("28", "cannot open", "The server does not let this user in. See name and password."),
+    ("3D", "cannot open", "The server has no such database. Make one, empty, and try again."),
+)
+
+
 @contextmanager
-def plain_words(path: Path) -> Iterator[None]:
+def plain_words(path: Path | str) -> Iterator[None]:
     """
     Turn what the database says into `StoreTrouble`.
 
     Parameters
     ----------
-    path : Path
-        The file, for the message.
+    path : Path or str
+        The file or server, for the message.
 
     Raises
     ------
@@ -88,9 +104,15 @@ def plain_words(path: Path) -> Iterator[None]:
         raise _trouble(path, fault) from fault
 
 
-def _trouble(path: Path, fault: BaseException | None) -> StoreTrouble:
+def _trouble(path: Path | str, fault: BaseException | None) -> StoreTrouble:
     name = getattr(fault, "sqlite_errorname", "")
     for start, kind, words in _WORDS:
         if name.startswith(start):
+            return StoreTrouble(kind, f"{path}: {words}")
+    state = getattr(fault, "sqlstate", "")
+    if state is None:  # the connection broke, or there was none
+        state = "08"
+    for start, kind, words in _SERVER_WORDS:
+        if state.startswith(start):
             return StoreTrouble(kind, f"{path}: {words}")
     return StoreTrouble("refused", f"{path}: The database refused: {fault}.")

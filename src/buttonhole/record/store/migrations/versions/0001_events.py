@@ -28,6 +28,13 @@ def upgrade() -> None:
         sa.Column("place", sa.Integer, sa.ForeignKey("event.place"), primary_key=True),
     )
     op.create_index("event_subject_place", "event_subject", ["place"])
+    if op.get_bind().dialect.name == "postgresql":
+        _guard_on_server()
+    else:
+        _guard_in_file()
+
+
+def _guard_in_file() -> None:
     for change in ("UPDATE", "DELETE"):
         op.execute(
             f"CREATE TRIGGER event_no_{change.lower()} BEFORE {change} ON event BEGIN "
@@ -54,6 +61,37 @@ def upgrade() -> None:
         "OR prev_hash = NEW.prev_hash) BEGIN "
         "SELECT RAISE(ABORT, 'this event is in the record already'); "
         "END"
+    )
+
+
+def _guard_on_server() -> None:
+    # The same refusals in the words of the server.
+    op.execute(
+        "CREATE FUNCTION event_refuse() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN "
+        "RAISE EXCEPTION 'events are never changed or deleted; append a correction' "
+        "USING ERRCODE = '23514'; END $$"
+    )
+    op.execute(
+        "CREATE TRIGGER event_no_change BEFORE UPDATE OR DELETE ON event "
+        "FOR EACH ROW EXECUTE FUNCTION event_refuse()"
+    )
+    op.execute(
+        "CREATE TRIGGER event_no_truncate BEFORE TRUNCATE ON event "
+        "FOR EACH STATEMENT EXECUTE FUNCTION event_refuse()"
+    )
+    op.execute(
+        "CREATE FUNCTION event_joins() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN "
+        "IF NEW.place <> (SELECT coalesce(max(place), 0) + 1 FROM event) THEN "
+        "RAISE EXCEPTION 'an event goes to the end of the record' USING ERRCODE = '23514'; "
+        "END IF; "
+        "IF NEW.place > 1 AND NEW.prev_hash <> "
+        "(SELECT hash FROM event WHERE place = NEW.place - 1) THEN "
+        "RAISE EXCEPTION 'an event must follow the last one' USING ERRCODE = '23514'; "
+        "END IF; RETURN NEW; END $$"
+    )
+    op.execute(
+        "CREATE TRIGGER event_joins_chain BEFORE INSERT ON event "
+        "FOR EACH ROW EXECUTE FUNCTION event_joins()"
     )
 
 
