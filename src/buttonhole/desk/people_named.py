@@ -3,6 +3,9 @@
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+PEOPLE = "record/people"
+"""What events are about that take names out."""
+
 NAME_KEYS = frozenset(
     {
         "accepted_by",

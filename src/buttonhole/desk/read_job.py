@@ -10,6 +10,7 @@ from buttonhole.desk.conflict import NotThere
 from buttonhole.desk.desk import Desk, Store
 from buttonhole.desk.folded_job import FoldedJob, folded
 from buttonhole.desk.folding import timed_out
+from buttonhole.desk.people_named import PEOPLE
 from buttonhole.desk.validity import ended_reasons
 from buttonhole.desk.view import CouponView, JobLine, JobView, JointView
 from buttonhole.record.event import moment
@@ -26,8 +27,10 @@ def _folded(store: Store, subject: str) -> FoldedJob:
     its place), so it is never more than a shorter way to the same read model.
     """
     last = store.last(subject)
+    # A name that was taken out must not live on in what is kept.
+    kept_as = f"{subject} {store.last(PEOPLE)}"
     with _ONE_AT_A_TIME:
-        before = _KEPT.setdefault(store, OrderedDict()).get(subject)
+        before = _KEPT.setdefault(store, OrderedDict()).get(kept_as)
     found = None
     if before is not None and before.events:
         known = before.events[-1].id
@@ -38,8 +41,8 @@ def _folded(store: Store, subject: str) -> FoldedJob:
         found = folded(store.events(subject))
     with _ONE_AT_A_TIME:
         kept = _KEPT.setdefault(store, OrderedDict())
-        kept[subject] = found
-        kept.move_to_end(subject)
+        kept[kept_as] = found
+        kept.move_to_end(kept_as)
         while len(kept) > KEPT_JOBS:
             kept.popitem(last=False)
     return found

@@ -6,6 +6,7 @@ from typing import Any
 
 from buttonhole.desk.conflict import NotThere
 from buttonhole.desk.desk import LONGEST_TEXT, Desk, text
+from buttonhole.desk.people_named import PEOPLE
 from buttonhole.desk.saying import say
 from buttonhole.record.held import PREFIX
 from buttonhole.record.store import EventStore
@@ -111,9 +112,7 @@ def withhold_person(desk: Desk, store: EventStore, name: str, reason: str) -> Pe
         "reason": why,
         "open_entries": found.open_entries,
     }
-    store.append([desk.draft(WITHHELD, ["record/people"], payload)])
-    for token in found.tokens:
-        store.names.withhold(token)
+    store.append([desk.draft(WITHHELD, [PEOPLE], payload)], forget=found.tokens)
     store.key_boxes.drop(found.name)
     return found
 

@@ -3,7 +3,7 @@
 import hashlib
 import json
 import os
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -132,17 +132,10 @@ class Names:
                     values = {"token": token, "salt": salt, "value": value}
                     connection.execute(insert(HELD).values(**values))
 
-    def withhold(self, token: str) -> None:
-        """Take a name out for good. Older backups still have it."""
-        with (
-            plain_words(self._path),
-            self._engine.connect().execution_options(write=True) as connection,
-            connection.begin(),
-        ):
-            connection.execute(delete(HELD).where(HELD.c.token == token))
+    def clear_log(self) -> None:
+        """Empty the log beside the file: it still has names that were taken out of the file."""
         if self._engine.dialect.name == "sqlite":
             with plain_words(self._path), self._engine.connect() as connection:
-                # The log beside the file still has the page as it was.
                 connection.exec_driver_sql("PRAGMA wal_checkpoint(TRUNCATE)")
 
 
@@ -271,3 +264,9 @@ def tokens_for(connection: Connection, values: Iterable[str]) -> dict[str, str]:
         found[value] = token_of(salt, value)
         connection.execute(insert(HELD).values(token=found[value], salt=salt, value=value))
     return found
+
+
+def forget_names(connection: Connection, tokens: Sequence[str]) -> None:
+    """Take names out, inside the writer's transaction. Older backups still have them."""
+    if tokens:
+        connection.execute(delete(HELD).where(HELD.c.token.in_(tokens)))

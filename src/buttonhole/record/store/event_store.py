@@ -14,7 +14,14 @@ from buttonhole.record.chain import Link
 from buttonhole.record.event import GENESIS, Draft, Event, moment, seal, subjects
 from buttonhole.record.held import PREFIX, covered, shown
 from buttonhole.record.imported import IMPORTED, unwrap
-from buttonhole.record.store.beside import Files, KeyBoxes, Names, names_in, tokens_for
+from buttonhole.record.store.beside import (
+    Files,
+    KeyBoxes,
+    Names,
+    forget_names,
+    names_in,
+    tokens_for,
+)
 from buttonhole.record.store.engine import connect, is_server
 from buttonhole.record.store.migrate import bring_up_to_date, check_version
 from buttonhole.record.store.tables import EVENT, EVENT_SUBJECT
@@ -104,7 +111,11 @@ class EventStore:
         self._engine.dispose()
 
     def append(
-        self, drafts: Iterable[Draft], expect: Mapping[str, str | None] | None = None
+        self,
+        drafts: Iterable[Draft],
+        expect: Mapping[str, str | None] | None = None,
+        *,
+        forget: Iterable[str] = (),
     ) -> tuple[Event, ...]:
         """
         Add events to the end, all or none. When this returns, the disk has them.
@@ -116,6 +127,8 @@ class EventStore:
         expect : mapping of str to str or None, optional
             For a subject, the id of the last event about it that the person saw; None when the
             person saw none.
+        forget : iterable of str, optional
+            Tokens of names that are taken out for good with these events.
 
         Returns
         -------
@@ -133,6 +146,7 @@ class EventStore:
         """
         ready = [_checked(draft) for draft in drafts]
         people = {name for draft in ready for name in draft.personal}
+        gone = tuple(forget)
         with (
             plain_words(self.path),
             self._engine.connect().execution_options(write=True) as connection,
@@ -149,6 +163,9 @@ class EventStore:
                 _write(connection, place, event)
                 # What is handed back is what a later reader gets: the names, not the tokens.
                 sealed.append(replace(event, actor=draft.actor, payload=draft.payload))
+            forget_names(connection, gone)
+        if gone:
+            self.names.clear_log()
         return tuple(unwrap(one.payload) if one.type == IMPORTED else one for one in sealed)
 
     def events(self, subject: str | None = None, *, after: str | None = None) -> tuple[Event, ...]:
