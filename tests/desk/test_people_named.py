@@ -115,11 +115,12 @@ def test_a_backup_is_whole_while_somebody_writes(store, desk, tmp_path):
 
 def test_a_damaged_backup_is_found(store, desk, welded, tmp_path):
     back_up(store, tmp_path / "copy.db")
-    data = bytearray((tmp_path / "copy.db").read_bytes())
-    at = data.index(b"coupon_welded")
-    data[at] ^= 1
-    (tmp_path / "copy.db").write_bytes(bytes(data))
+    data = (tmp_path / "copy.db").read_bytes()
+    (tmp_path / "copy.db").write_bytes(data.replace(b"Left sill", b"Lift sill"))
     assert not restore(tmp_path / "copy.db", tmp_path / "back.db").report.whole
+    (tmp_path / "torn.db").write_bytes(data.replace(b"coupon_welded", b"coupon_melted", 1))
+    with pytest.raises(StoreTrouble, match="damaged"):  # an index that does not fit its table
+        restore(tmp_path / "torn.db", tmp_path / "torn-back.db")
     with pytest.raises(StoreTrouble, match="no record"):
         restore(tmp_path / "nothing.db", tmp_path / "more.db")
 

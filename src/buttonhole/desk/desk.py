@@ -20,8 +20,21 @@ Progress = Callable[[int, int], None]
 """Told how many parts of a long calculation are done, and of how many; may raise to stop it."""
 
 
+class Files(Protocol):
+    """Where photos and papers are kept."""
+
+    def keep(self, content: bytes, media: str) -> str:
+        """Keep a file and give its SHA-256."""
+        ...
+
+
 class Store(Protocol):
     """What the desk needs of a store; `record.store.EventStore` is one."""
+
+    @property
+    def files(self) -> Files:
+        """Photos and papers, each under its hash."""
+        ...
 
     def append(
         self, drafts: Iterable[Draft], expect: Mapping[str, str | None] | None = None

@@ -93,17 +93,22 @@ def make_archive(
 
 def _jobs(store: EventStore, command: MakeArchive) -> list[tuple[str, str, str]]:
     """Give id, title and VIN of the jobs of the vehicle."""
-    if command.vin:
-        subject, called = f"vin/{command.vin}", command.vin
-    else:
-        subject, called = f"job/{command.job_id}", command.job_id
-    opened = [one for one in store.events(subject) if one.type == "job_opened"]
+    vin = command.vin
+    if not vin:
+        # The VIN may have been told when the job was opened, or later.
+        told = [one.payload.get("vin", "") for one in store.events(f"job/{command.job_id}")]
+        vin = next((str(one) for one in reversed(told) if one), "")
+    subject = f"vin/{vin}" if vin else f"job/{command.job_id}"
+    jobs = dict.fromkeys(one.payload["job"] for one in store.events(subject))
+    opened = [
+        (str(one.payload["job"]), str(one.payload["title"]), vin)
+        for job in jobs
+        for one in store.events(f"job/{job}")
+        if one.type == "job_opened"
+    ]
     if not opened:
-        raise NotThere("vehicle", called)
-    vin = opened[0].payload["vin"]
-    if vin and not command.vin:
-        opened = [one for one in store.events(f"vin/{vin}") if one.type == "job_opened"]
-    return [(one.payload["job"], one.payload["title"], vin) for one in opened]
+        raise NotThere("vehicle", vin or command.job_id)
+    return opened
 
 
 def _events(store: EventStore, jobs: list[str]) -> list[tuple[int, Link]]:

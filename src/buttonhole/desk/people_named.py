@@ -24,6 +24,7 @@ NAME_KEYS = frozenset(
         "signed_by",
         "welded_by",
         "welder",
+        "who",
         "witnessed_by",
     }
 )

@@ -1,6 +1,5 @@
 """Print the bay card of a release: A6, hung at the gun, with the moment it ends."""
 
-import hashlib
 from dataclasses import dataclass
 
 from buttonhole.desk.desk import Desk
@@ -56,7 +55,7 @@ def print_card(desk: Desk, command: PrintCard) -> Printed:
     assert event is not None  # noqa: S101 - the release was folded from it
     card = _card(desk, read_job(desk, joint.job_id), joint, release, event.hash, command.group)
     pdf = paper.bay_card(card)
-    digest = hashlib.sha256(pdf).hexdigest()
+    digest = desk.store.files.keep(pdf, "application/pdf")
     payload = {
         "job": joint.job_id,
         "joint": joint.id,

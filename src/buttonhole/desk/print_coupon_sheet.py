@@ -1,6 +1,5 @@
 """Print the sheet of a coupon: A5, for the file and for the bill."""
 
-import hashlib
 from dataclasses import dataclass
 
 from buttonhole.coupon.difference import Difference, Level
@@ -69,7 +68,7 @@ def print_coupon_sheet(desk: Desk, command: PrintCouponSheet) -> Printed:
         raise BadInput("coupon", "is of an arc weld; the sheet is for spot welds so far")
     sheet = _sheet(desk, read_job(desk, joint.job_id), joint, coupon)
     pdf = paper.coupon_sheet(sheet)
-    digest = hashlib.sha256(pdf).hexdigest()
+    digest = desk.store.files.keep(pdf, "application/pdf")
     payload = {
         "job": joint.job_id,
         "joint": joint.id,

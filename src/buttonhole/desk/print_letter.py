@@ -123,7 +123,7 @@ def print_letter(desk: Desk, command: PrintLetter) -> Printed:
     )
     filed = [one for one in filed_rules(desk) if one.scope == f"joint/{joint.id}"]
     pdf = paper.maker_letter(letter_of(decision, addressed, filed))
-    digest = hashlib.sha256(pdf).hexdigest()
+    digest = desk.store.files.keep(pdf, "application/pdf")
     payload = {
         "job": joint.job_id,
         "joint": joint.id,

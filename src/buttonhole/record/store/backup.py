@@ -71,7 +71,7 @@ def _copy(source: Path, part: Path) -> None:
     ):
         live.execute("PRAGMA busy_timeout = 15000")
         live.backup(copy, pages=PAGES_AT_ONCE)
-        found = copy.execute("PRAGMA quick_check(1)").fetchone()[0]
+        found = copy.execute("PRAGMA integrity_check(1)").fetchone()[0]
         if found != "ok":
             raise StoreTrouble("damaged", f"{source}: The file is damaged: {found}.")
     opened = os.open(part, os.O_RDONLY)
