@@ -79,7 +79,7 @@ def test_a_backup_is_made_brought_back_and_proved(store, desk, welded, tmp_path)
     with open_store(tmp_path / "elsewhere.db") as again:
         assert again.events() == store.events()
         assert again.files.listed() == store.files.listed()
-    with pytest.raises(StoreTrouble, match="another record|already"):
+    with pytest.raises(StoreTrouble, match=r"another record|already"):
         restore(tmp_path / "copy.db", store.path)
     found = drill(desk, store)
     assert found.good

@@ -99,7 +99,8 @@ def _jobs(store: EventStore, command: MakeArchive) -> list[tuple[str, str, str]]
         told = [one.payload.get("vin", "") for one in store.events(f"job/{command.job_id}")]
         vin = next((str(one) for one in reversed(told) if one), "")
     subject = f"vin/{vin}" if vin else f"job/{command.job_id}"
-    jobs = dict.fromkeys(one.payload["job"] for one in store.events(subject))
+    about = [one.payload.get("job") for one in store.events(subject)]
+    jobs = dict.fromkeys(str(one) for one in about if one)
     opened = [
         (str(one.payload["job"]), str(one.payload["title"]), vin)
         for job in jobs

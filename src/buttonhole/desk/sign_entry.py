@@ -96,5 +96,8 @@ def sign_entry(desk: Desk, store: EventStore, command: SignEntry) -> Event:
         "signature": key.sign(event_message(kept)),
     }
     job = signed.payload.get("job")
-    about = [f"signed/{signed.id}", *([f"job/{job}"] if job else [])]
+    about = [f"signed/{signed.id}"]
+    if job:
+        about.append(f"job/{job}")
+        payload["job"] = job
     return store.append([desk.draft(ENTRY_SIGNED, about, payload)])[0]
