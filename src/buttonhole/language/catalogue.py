@@ -73,7 +73,8 @@ def pattern_of(message: Message) -> Pattern | None:
         return None
     written = re.escape(literals[0])
     for place, (kind, name, literal) in enumerate(zip(kinds, names, literals[1:], strict=True)):
-        hole = f"({_NUMBER})" if kind or name in _COUNTS else "(.+?)"
+        free = "(.*?)" if place == 0 and not literals[0] else "(.+?)"
+        hole = f"({_NUMBER})" if kind or name in _COUNTS else free
         last = place == len(kinds) - 1
         after = re.escape(literal) + (r"\Z" if last else "")
         # Atomic: the first place where the text goes on is the one; no search grows without end.
@@ -166,7 +167,7 @@ def _read(language: str) -> Iterator[Message]:
 def _of_page(entry: object) -> bool:
     """Whether it comes from templates alone and is not put together there out of pieces."""
     places = [str(name) for name, _ in getattr(entry, "locations", [])]
-    joined = "{value" in str(getattr(entry, "id", ""))
+    joined = re.search(r"\{#?value", str(getattr(entry, "id", ""))) is not None
     return bool(places) and all(one.startswith("templates/") for one in places) and not joined
 
 

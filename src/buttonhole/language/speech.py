@@ -144,7 +144,8 @@ class Speech:
                 self._found(part, depth + 1) if place % 2 == 0 and part else None
                 for place, part in enumerate(parts)
             ]
-            if any(one is not None for one in said):
+            enough = all if cut in _CUTS[-2:] else any  # lists are said whole or not at all
+            if enough(one is not None for one in said[::2]):
                 return "".join(
                     part if one is None else one for part, one in zip(parts, said, strict=True)
                 )
