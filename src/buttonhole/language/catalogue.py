@@ -22,9 +22,8 @@ MAX_TEXT = 1500  # letters; no sentence of ours is longer
 _NUMBER = r"[+\-−]?(?:\d[\d.,]*(?:e[+\-]?\d+)?|nan|inf)"
 # Holes that always hold a whole number.
 _COUNTS = frozenset(
-    ("count", "coupons", "free", "goal", "index", "interface", "index_2", "n", "number", "order",
-     "place",
-     "questions", "total", "version", "welds", "welds_made", "welds_since_dress")
+    ("count", "free", "goal", "index", "interface", "index_2", "n", "number", "order", "questions",
+     "total", "version", "welds", "welds_made", "welds_since_dress")
 )  # fmt: skip
 _WORD = re.compile(r"[^\W\d_]+")
 

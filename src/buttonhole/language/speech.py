@@ -136,6 +136,8 @@ class Speech:
         return None
 
     def _in_parts(self, text: str, depth: int) -> str | None:
+        """Take a text apart where all its parts can be said, else where some of them can."""
+        best: str | None = None
         for cut in _CUTS:
             parts = cut.split(text)
             if len(parts) < 3:
@@ -144,12 +146,20 @@ class Speech:
                 self._found(part, depth + 1) if place % 2 == 0 and part else None
                 for place, part in enumerate(parts)
             ]
-            enough = all if cut in _CUTS[-2:] else any  # lists are said whole or not at all
-            if enough(one is not None for one in said[::2]):
-                return "".join(
-                    part if one is None else one for part, one in zip(parts, said, strict=True)
-                )
-        return None
+            joined = "".join(
+                part if one is None else one for part, one in zip(parts, said, strict=True)
+            )
+            silent = [
+                part
+                for part, one in zip(parts[::2], said[::2], strict=True)
+                if one is None and _LETTERS.search(part) and not _NO_WORDS.fullmatch(part)
+            ]
+            if not silent and joined != text:
+                return joined
+            # a list is said whole or not at all: half of it would be no language
+            if best is None and joined != text and cut not in _CUTS[-2:]:
+                best = joined
+        return best
 
 
 def _filled(form: str, holes: Mapping[str, str]) -> str:

@@ -73,7 +73,7 @@ def say_text(message: str, /, **values: object) -> Markup:
 
 
 def said_drawing(html: str, display: Display) -> str:
-    """Write the figures of a drawing of ours; its words were said when it was drawn."""
+    """Write the figures of a drawing of ours, and what names it was given."""
     if display.is_plain or not html.lstrip().startswith("<svg"):
         return html
     return _said_drawing(html, display)
@@ -81,9 +81,11 @@ def said_drawing(html: str, display: Display) -> str:
 
 @lru_cache(maxsize=500)
 def _said_drawing(html: str, display: Display) -> str:
+    voice = speech(display)
+
     def said(found: re.Match[str]) -> str:
         begin = found["open"] or found["label"]
-        return begin + escaped(shown_figures(unescape(found["said"] or found["name"]), display))
+        return begin + escaped(voice.say(unescape(found["said"] or found["name"])))
 
     return _IN_DRAWING.sub(said, html)
 

@@ -60,7 +60,12 @@ def plain_figure(value: float | None, unit: str) -> str:
 
 def big_figure(value: float | None, unit: str) -> Markup:
     """Write a figure for a screen: the unit a little smaller beside it."""
-    number, _, name = shown_figures(plain_figure(value, unit), display_now()).partition(" ")
+    return text_apart(plain_figure(value, unit))
+
+
+def text_apart(text: str) -> Markup:
+    """Write a figure that is a text already as ``big_figure`` does."""
+    number, _, name = shown_figures(text, display_now()).partition(" ")
     return Markup('{}<span class="unit"> {}</span>').format(number, name)
 
 
@@ -91,6 +96,7 @@ def moment(at: datetime | str | None) -> str:
 FILTERS: dict[str, Callable[..., Any]] = {
     "figure": plain_figure,
     "big": big_figure,
+    "apart": text_apart,
     "interval": interval,
     "typed": typed_figure,
     "moment": moment,
