@@ -7,6 +7,7 @@ has no German message and ends with 1 if there is any; with ``--all`` it lists e
 
 import argparse
 import ast
+import csv
 import re
 import sys
 from collections.abc import Iterator
@@ -27,11 +28,17 @@ PARTS = ("web", "desk", "procedure", "coupon", "learning", "joint", "weld", "pap
 # What is for maintainers, for programs or for the printer, not for screens.
 LEFT_OUT = (
     "desk/sweep.py", "desk/demo", "weld/spot/emulator", "weld/kernel_cache.py", "learning/study",
-    "web/serving.py", "web/guard.py", "web/api.py", "web/steel_api.py",
+    "web/serving.py", "web/guard.py", "web/api.py", "web/steel_api.py", "desk/weld_file",
+    "desk/arc_coupon_file.py", "desk/coupon_file.py", "desk/joint_file.py", "desk/machine_file.py",
+    "desk/gauge_file.py", "desk/learning_case.py",
 )  # fmt: skip
 # Pieces of markup that the templates put together; nobody reads them.
 NOT_TEXTS = frozenset(
-    ("two", "two form", "two try", "mm", "{key}-fault", "{key}-hint", "aria-invalid=\"true\"",
+    ("Atkinson Hyperlegible, DejaVu Sans, Arial, sans-serif", "ijl.,:;'|!()[]", "MWmw@%",
+     "HX-Request", "can't", "This", "Nmm", "N/mm", "mm²", "min", "cycle depth", "cycle radius",
+     "Cc", "Cf", "Cn", "Cs", "Sm", "So", "Zl", "Zp", "d max", "d min", "go tap",
+     "buttonhole gauge FILE",
+     "two", "two form", "two try", "mm", "{key}-fault", "{key}-hint", "aria-invalid=\"true\"",
      "aria-describedby=\"")
 )  # fmt: skip
 _LETTERS = re.compile(r"[^\W\d_]{2}")
@@ -210,6 +217,8 @@ def _reads_like_words(text: str) -> bool:
     bare = re.sub(r"<[a-z/]+>", "", HOLE.sub("", text)).strip()
     if not _LETTERS.search(bare) or _IDENTIFIER.fullmatch(bare) or "<" in bare[:1] or "://" in bare:
         return False
+    if re.search(r"\\[sdwb]|\(\?P<|\]\+|\w\[\w|-z\]|filename=| \| None$|</?span", text):
+        return False  # an expression, a type, a piece of markup or of a header
     if bare.isidentifier() and not re.fullmatch(r"[A-ZÄÖÜ][a-zäöüß]+", bare):
         return False  # a key, a name of the code, or a short name the trade has
     if re.fullmatch(
@@ -219,17 +228,39 @@ def _reads_like_words(text: str) -> bool:
     return not re.fullmatch(r"[\W\d]*(?:mm|kN|kA|ms|HV|MPa|N|to)?[\W\d]*", bare)
 
 
+# Columns of tables whose words are shown.
+TABLES = {
+    "joining_rules.csv": ("reason", "value", "whose", "topic"),
+    "failure_causes.csv": ("words", "check", "correction"),
+    "failure_signs.csv": ("sign",),
+    "acceptance_criteria.csv": ("used_by", "note"),
+    "steel_facts.csv": ("kind",),
+    "steel_habits.csv": ("places", "kind"),
+}
+
+
+def table_texts() -> Iterator[Found]:
+    """Yield the texts of the tables."""
+    for name, columns in TABLES.items():
+        path = PACKAGE / "sources" / "data" / name
+        with path.open(encoding="utf-8", newline="") as file:
+            for number, row in enumerate(csv.DictReader(file), start=2):
+                for column in columns:
+                    for part in row[column].split("; ") if column == "places" else [row[column]]:
+                        if re.search(r"[a-z]{3}", part) and not re.fullmatch(
+                            r"[\d.]+ ?\w*\.?", part
+                        ):
+                            yield Found(part.strip(), f"sources/data/{name}:{number}")
+
+
 def missing(language: str, found: Iterator[Found]) -> list[Found]:
     """The texts without a message in a language, each once."""
     known = catalogue(language)
     lacking: dict[str, Found] = {}
     for one in found:
-        bare = re.sub(r"<[a-z/]+>", "", HOLE.sub("", one.text))
-        if (
-            _LETTERS.search(bare)
-            and one.text not in NOT_TEXTS
-            and known.exact(one.text.strip()) is None
-        ):
+        bare = re.sub(r"<[a-z/]+>|\b(?:mm|ms|kN|kA)\b", "", HOLE.sub("", one.text))
+        text = one.text.strip()
+        if _LETTERS.search(bare) and text not in NOT_TEXTS and known.exact(text) is None:
             lacking.setdefault(one.text, one)
     return list(lacking.values())
 
@@ -240,9 +271,10 @@ def main() -> int:
     parser.add_argument("--all", action="store_true", help="every text, with a message or without")
     parser.add_argument("parts", nargs="*", help="parts of the package, templates among them")
     given = parser.parse_args()
-    parts = tuple(given.parts) or ("templates", *PARTS)
+    parts = tuple(given.parts) or ("templates", "tables", *PARTS)
     texts = list(template_texts()) if "templates" in parts else []
-    texts += module_texts(tuple(one for one in parts if one != "templates"))
+    texts += table_texts() if "tables" in parts else ()
+    texts += module_texts(tuple(one for one in parts if one in PARTS))
     lacking = texts if given.all else [x for one in LANGUAGES for x in missing(one, iter(texts))]
     for one in lacking:
         print(f"{one.place}\t{one.text!r}")

@@ -17,6 +17,7 @@ from babel.messages.pofile import read_po
 
 FOLDER = Path(__file__).parent / "messages"
 HOLE = re.compile(r"\{(#?)([a-z_][a-z0-9_]*)\}")
+IN_CONTEXT = "\x04"  # stands between the context of a message and its text
 MAX_TEXT = 1500  # letters; no sentence of ours is longer
 
 _NUMBER = r"[+\-−]?(?:\d[\d.,]*(?:e[+\-]?\d+)?|nan|inf)"
@@ -155,9 +156,11 @@ def _read(language: str) -> Iterator[Message]:
                 if not entry.id or entry.fuzzy:
                     continue
                 if isinstance(entry.id, str):
-                    text = str(entry.string)
+                    text, name = str(entry.string), entry.id.strip()
+                    if entry.context:
+                        name = f"{entry.context}{IN_CONTEXT}{name}"
                     if text:
-                        yield Message(entry.id.strip(), (text.strip(),), "", _of_page(entry))
+                        yield Message(name, (text.strip(),), "", _of_page(entry))
                 elif isinstance(entry.string, list | tuple) and all(entry.string):
                     name = entry.id[0].strip()
                     yield Message(name, tuple(entry.string), _count(name, entry), _of_page(entry))

@@ -4,7 +4,7 @@ import re
 from collections.abc import Mapping
 from functools import cache, lru_cache
 
-from buttonhole.language.catalogue import HOLE, MAX_TEXT, Catalogue, Message, catalogue
+from buttonhole.language.catalogue import HOLE, IN_CONTEXT, MAX_TEXT, Catalogue, Message, catalogue
 from buttonhole.language.display import Display
 from buttonhole.language.figures import shown_figures
 
@@ -68,6 +68,14 @@ class Speech:
     def _said(self, text: str) -> str:
         return shown_figures(self.translated(text), self.display)
 
+    def again(self, text: str) -> str:
+        """Say what is partly said already, as in a drawing; nothing is noted as missing."""
+        noted, self.missed = self.missed, None
+        try:
+            return self._said(text)
+        finally:
+            self.missed = noted
+
     def translated(self, text: str) -> str:
         """Say a text in the language, its figures as they are."""
         bare = text.strip()
@@ -81,6 +89,11 @@ class Speech:
                 self.missed.add(bare)
             return text
         return text.replace(bare, found, 1) if bare != text else found
+
+    def say_in(self, context: str, text: str) -> str:
+        """Say a word that means something else elsewhere; without a message for it as anywhere."""
+        known = self.messages.exact(f"{context}{IN_CONTEXT}{text}")
+        return known.forms[0] if known is not None else self.translated(text)
 
     def fill(self, message: str, holes: Mapping[str, str]) -> str:
         """Say a message whose holes are known, their figures as they are.

@@ -1,6 +1,7 @@
 """The drawings of a page, from what the core says; drawn by paper.figure, to scale."""
 
 from dataclasses import dataclass
+from functools import partial
 
 from markupsafe import Markup
 
@@ -49,7 +50,7 @@ def style_of(lettering: float) -> Style:
     display = display_now()
     inch = display.units.length == "in"
     voice = speech(display)
-    say = as_it_is if display.language == "en" else voice.translated
+    say = as_it_is if display.language == "en" else partial(voice.say_in, "drawing")
     return Style(lettering, "inch" if inch else "metric", ".", say)
 
 

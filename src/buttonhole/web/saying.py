@@ -85,7 +85,7 @@ def _said_drawing(html: str, display: Display) -> str:
 
     def said(found: re.Match[str]) -> str:
         begin = found["open"] or found["label"]
-        return begin + escaped(voice.say(unescape(found["said"] or found["name"])))
+        return begin + escaped(voice.again(unescape(found["said"] or found["name"])))
 
     return _IN_DRAWING.sub(said, html)
 
