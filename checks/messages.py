@@ -24,7 +24,17 @@ ROOT = Path(__file__).resolve().parent.parent
 PACKAGE = ROOT / "src" / "buttonhole"
 LANGUAGES = ("de",)
 # The parts whose words reach a screen.
-PARTS = ("web", "desk", "procedure", "coupon", "learning", "joint", "weld", "paper/figure")
+PARTS = (
+    "web",
+    "vehicle",
+    "desk",
+    "procedure",
+    "coupon",
+    "learning",
+    "joint",
+    "weld",
+    "paper/figure",
+)
 # What is for maintainers, for programs or for the printer, not for screens.
 LEFT_OUT = (
     "desk/sweep.py", "desk/demo", "weld/spot/emulator", "weld/kernel_cache.py", "learning/study",
