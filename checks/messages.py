@@ -52,6 +52,10 @@ NOT_TEXTS = frozenset(
      "aria-describedby=\"")
 )  # fmt: skip
 _LETTERS = re.compile(r"[^\W\d_]{2}")
+# A column with its unit, a chemical element, a figure, the name of a standard.
+_NAMES = re.compile(
+    r"[^\[\]]*\[[^\[\]]+\]|[A-Z][a-z]?|[\d.]+ [a-z/]+|[A-Z]{1,5}[A-Z0-9 .:/-]*\d[\w.:/-]*"
+)
 _IDENTIFIER = re.compile(r"[a-z0-9_./:@#%*+\-{}|<>=()\[\]\\^$?,;]*")
 _FOR_PROGRAMS = (
     "re.compile", "ValueError", "TypeError", "RuntimeError", "KeyError", "AssertionError",
@@ -229,6 +233,8 @@ def _reads_like_words(text: str) -> bool:
         return False
     if re.search(r"\\[sdwb]|\(\?P<|\]\+|\w\[\w|-z\]|filename=| \| None$|</?span", text):
         return False  # an expression, a type, a piece of markup or of a header
+    if _NAMES.fullmatch(text.strip()):
+        return False
     if bare.isidentifier() and not re.fullmatch(r"[A-ZÄÖÜ][a-zäöüß]+", bare):
         return False  # a key, a name of the code, or a short name the trade has
     if re.fullmatch(
