@@ -10,9 +10,10 @@ from pathlib import Path
 from buttonhole.coupon.criterion import Criterion
 from buttonhole.coupon.reading import Reading
 from buttonhole.coupon.uncertainty import ONE_SIDED
-from buttonhole.coupon.verdict import Outcome, required_diameter
+from buttonhole.coupon.verdict import Outcome
 from buttonhole.coupon.verdict import judge as judge_reading
 from buttonhole.desk.coupon_file import reading_in_words
+from buttonhole.desk.learned_joint import is_strict, spot_joint
 from buttonhole.desk.rules import rule_for
 from buttonhole.desk.weld_file import (
     PlugWeldFile,
@@ -21,7 +22,6 @@ from buttonhole.desk.weld_file import (
     read_any_weld_file,
     read_toml,
 )
-from buttonhole.joint.coating import Coating
 from buttonhole.learning.beliefs import PLUG, SPOT, Beliefs
 from buttonhole.learning.case import Case, JudgedCoupon, judged
 from buttonhole.learning.evidence import (
@@ -35,11 +35,10 @@ from buttonhole.learning.evidence import (
 )
 from buttonhole.learning.model import LearnedJoint, Model
 from buttonhole.learning.plug_surrogate import plug_point, plug_surrogate
-from buttonhole.learning.spot_surrogate import spot_point, spot_surrogate
+from buttonhole.learning.spot_surrogate import spot_point
 from buttonhole.units import BadInput, parse
 from buttonhole.weld.arc.plug.prediction import WANTED_SHARE
 
-STRONG = 980e6  # Pa, tensile strength from which a steel is of the strict class; our own
 METER_U = {"gap": 0.05e-3}  # m; others relative
 RELATIVE_U = 0.025  # -, of a meter whose uncertainty nobody said; assumption, no source
 PLUG_U = 0.18e-3  # m, of a calliper and its reader on a torn plug; assumption, no source
@@ -174,31 +173,13 @@ def _known(
         raise BadInput("hole_diameter", "is 0 mm; an arc spot without a hole is not learned yet")
     least = tuple(WANTED_SHARE * each[-1] for each in drilled)
     thinner = tuple(min(sheets[i].thickness, sheets[i + 1].thickness) for i in range(count))
-    return _Known(described, LearnedJoint(key, fitted, least, thinner, strict=_strict(described)))
+    strict = is_strict(described.joint.steels, len(sheets))
+    return _Known(described, LearnedJoint(key, fitted, least, thinner, strict=strict))
 
 
 def _spot_joint(described: WeldFile, key: str, rule: str | None) -> LearnedJoint:
-    stack = described.stack
-    criterion = rule_for(stack, rule or described.minimum_rule)
-    main = max(described.set_up.pulses, key=lambda pulse: pulse.time)
-    return LearnedJoint(
-        key,
-        spot_surrogate(stack, described.set_up),
-        tuple(required_diameter(criterion, stack, face).diameter for face in stack.interfaces),
-        tuple(min(f.sheet_a.thickness, f.sheet_b.thickness) for f in stack.interfaces),
-        "coated" if any(one.coating is not Coating.BARE for one in stack.sheets) else "bare",
-        main.current,
-        strict=_strict(described),
-    )
-
-
-def _strict(described: WeldFile | PlugWeldFile) -> bool:
-    if isinstance(described, WeldFile):
-        steels = tuple(sheet.steel for sheet in described.stack.sheets)
-    else:
-        steels = described.joint.steels  # none where it is of aluminium
-    count = len((described if isinstance(described, WeldFile) else described.joint).stack.sheets)
-    return any(steel.tensile_strength >= STRONG for steel in steels) or count > 2
+    criterion = rule_for(described.stack, rule or described.minimum_rule)
+    return spot_joint(key, described.stack, described.set_up, criterion)
 
 
 def _point(own: _Known) -> tuple[float, ...]:

@@ -151,7 +151,7 @@ def decide(
     votes, conflict = _conflict(before, [each.coupon for each in alike])
     step, reasons = _step(case, series, history, posterior, seen, rule, votes)
     counted = [each for each in alike if each.outcome is not Outcome.INVALID]
-    counting = _counting(counted)
+    counting = counted_alone(counted)
     carried, overturns = None, math.nan
     if explain and counted and votes:
         carried = _carried(case, counted, posterior, seen, engine)
@@ -167,7 +167,7 @@ def decide(
         model_votes=votes,
         carried=carried,
         overturns=overturns,
-        reasons=(*_differences(series), *conflict, *reasons),
+        reasons=(*unlike_said(series), *conflict, *reasons),
         words=_words(case, counted, counting, seen, step, votes, carried, overturns, history),
         cautions=(PREVAILS,),
         engine=posterior.draws.engine,
@@ -175,12 +175,36 @@ def decide(
     )
 
 
-def _counting(counted: Sequence[JudgedCoupon]) -> Counting | None:
+def counted_alone(counted: Sequence[JudgedCoupon]) -> Counting | None:
+    """What pass and fail alone shows of the coupons that count; None of none.
+
+    Parameters
+    ----------
+    counted : sequence of JudgedCoupon
+        All that say something.
+
+    Returns
+    -------
+    Counting or None
+        With its sentence.
+    """
     passed = sum(each.outcome.accepted for each in counted)
     return counting_alone(passed, len(counted)) if counted else None
 
 
-def _differences(series: Sequence[JudgedCoupon]) -> list[str]:
+def unlike_said(series: Sequence[JudgedCoupon]) -> list[str]:
+    """Say of each coupon that is not the joint what is different about it.
+
+    Parameters
+    ----------
+    series : sequence of JudgedCoupon
+        Coupons with their differences.
+
+    Returns
+    -------
+    list of str
+        A sentence or two for each difference that matters.
+    """
     return [
         f"Coupon {each.coupon.key} is not the joint ({one.item}: {one.on_coupon}, on the vehicle "
         f"{one.on_joint}): it does not count for it. "
@@ -286,7 +310,7 @@ def _enough(
     alone = True
     if not votes:
         # what it says in favour no longer counts, what it says against still does
-        alone, words = _by_tolerance(case, counted)
+        alone, words = by_tolerance(case.of.least, counted)
         said.extend(words)
     if seen.chance.value < chance:
         said.append(
@@ -301,9 +325,24 @@ def _enough(
     return alone and seen.chance.value >= chance and seen.assurance >= assurance, said
 
 
-def _by_tolerance(case: Case, counted: Sequence[JudgedCoupon]) -> tuple[bool, list[str]]:
-    """Without the model: mean - k s over the limit at every interface, 90 % with 90 %."""
-    for face, least in enumerate(case.of.least):
+def by_tolerance(
+    limits: Sequence[float], counted: Sequence[JudgedCoupon]
+) -> tuple[bool, list[str]]:
+    """Ask the diameters alone: mean - k s over the limit at every interface, 90 % with 90 %.
+
+    Parameters
+    ----------
+    limits : sequence of float
+        Smallest diameter that is good, by interface [m].
+    counted : sequence of JudgedCoupon
+        Whose diameters count.
+
+    Returns
+    -------
+    bool and list of str
+        Whether nine of ten are large enough, and why.
+    """
+    for face, least in enumerate(limits):
         sizes = [
             one.value
             for each in counted
