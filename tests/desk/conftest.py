@@ -72,7 +72,7 @@ def stack():
 @pytest.fixture
 def set_up():
     cap = ElectrodeCap(face_diameter=6e-3)
-    return SpotSetUp((Pulse(8.5e3, 0.16),), CurrentType.MFDC, 2.2e3, cap, cap, 0.3, 0.16)
+    return SpotSetUp((Pulse(8.5e3, 0.16),), CurrentType.MFDC, 2.6e3, cap, cap, 0.3, 0.16)
 
 
 @pytest.fixture

@@ -5,16 +5,12 @@ from datetime import date, timedelta, timezone
 
 import pytest
 
-from buttonhole.coupon.fracture import FractureMode
-from buttonhole.coupon.reading import Reading
-from buttonhole.coupon.test import TestKind
 from buttonhole.desk import Conflict
 from buttonhole.desk.accept_set_up import AcceptSetUp, accept_set_up
 from buttonhole.desk.cite_procedure import CiteProcedure, cite_procedure
 from buttonhole.desk.correct_entry import CorrectEntry, correct_entry
 from buttonhole.desk.describe_joint import DescribeJoint, describe_joint
 from buttonhole.desk.dress_tip import DressTip, dress_tip
-from buttonhole.desk.judge_coupon import JudgeCoupon, judge_coupon
 from buttonhole.desk.print_card import PrintCard, print_card
 from buttonhole.desk.read_job import read_job, read_joint
 from buttonhole.desk.release_set_up import (
@@ -30,24 +26,12 @@ from buttonhole.desk.weld_coupon import WeldCoupon, weld_coupon
 from buttonhole.procedure.release import ReleaseRefused
 from buttonhole.procedure.validity import EndCondition
 from buttonhole.units import BadInput
-
-GOOD = Reading(0, TestKind.PEEL, FractureMode.FULL_BUTTON, 5.4e-3, 5.0e-3)
-SMALL = Reading(0, TestKind.PEEL, FractureMode.FULL_BUTTON, 3.6e-3, 3.4e-3)
-
-
-def judged(desk, joint, reading=GOOD):
-    command = JudgeCoupon(joint.id, joint.seen, joint.coupons[-1].id, readings=(reading,))
-    return judge_coupon(desk, command)
-
-
-def another_coupon(desk, joint, reading=GOOD):
-    joint = weld_coupon(desk, WeldCoupon(joint.id, joint.seen, "W3", "L25", 0))
-    return judged(desk, joint, reading)
+from tests.desk.releasing import SMALL, another_coupon, enough, judged
 
 
 @pytest.fixture
 def released(desk, welded):
-    joint = judged(desk, welded)
+    joint = enough(desk, welded)
     return release_set_up(desk, ReleaseSetUp(joint.id, joint.seen, released_by="Ines Velloquar"))
 
 
@@ -68,7 +52,8 @@ def test_what_is_lacking_grows_shorter_on_the_way(desk, joint, set_up):
     joint = weld_coupon(desk, WeldCoupon(joint.id, joint.seen, "W3", "L25", 0))
     assert codes(desk, joint) == ["interface"]
     joint = judged(desk, joint)
-    assert codes(desk, joint) == []
+    assert codes(desk, joint) == ["not-sure"]
+    assert codes(desk, enough(desk, joint, 2)) == []
 
 
 def test_nothing_is_written_when_it_is_refused(desk, welded, store):
@@ -105,7 +90,7 @@ def test_it_ends_by_the_clock(desk, released, clock):
 
 
 def test_hours_and_welds_are_the_shops_to_set_within_reason(desk, welded):
-    joint = judged(desk, welded)
+    joint = enough(desk, welded)
     for bad in (0.0, 30.0):
         with pytest.raises(BadInput, match="24 h"):
             release_set_up(desk, ReleaseSetUp(joint.id, joint.seen, hours=bad))
@@ -122,10 +107,11 @@ def test_dressing_the_tip_ends_it_and_a_new_coupon_is_needed(desk, released):
     assert "tips are dressed" in joint.releases[0].ended[0]
     assert codes(desk, joint) == ["interface"]
     joint = another_coupon(desk, joint)
-    assert codes(desk, joint) == []
+    assert codes(desk, joint) == ["not-sure"]  # the machine is known by three coupons: two are due
+    joint = another_coupon(desk, joint)
     joint = release_set_up(desk, ReleaseSetUp(joint.id, joint.seen))
     assert joint.state is State.RELEASED
-    assert joint.release.coupon_ids == (joint.coupons[1].id,)
+    assert joint.release.coupon_ids == tuple(one.id for one in joint.coupons[3:])
 
 
 def test_dressing_at_another_joint_ends_what_was_released_on_the_same_gun(
@@ -185,7 +171,7 @@ def test_a_withdrawn_verdict_takes_the_release_with_it(desk, released):
     joint = job.joint(released.id)
     assert joint.release is None
     assert "withdrawn" in joint.releases[0].ended[0]
-    assert codes(desk, joint) == ["interface"]
+    assert codes(desk, joint) == ["not-torn"]
 
 
 def test_a_release_that_ended_does_not_come_back_when_its_end_is_withdrawn(desk, released, stack):
@@ -217,7 +203,7 @@ def test_a_bad_coupon_after_a_good_one_counts(desk, welded):
 
 
 def test_two_people_release_at_once_and_one_is_told(desk, desk_of, welded):
-    joint = judged(desk, welded)
+    joint = enough(desk, welded)
     release_set_up(desk_of("Ines Velloquar"), ReleaseSetUp(joint.id, joint.seen))
     with pytest.raises(Conflict) as conflict:
         release_set_up(desk, ReleaseSetUp(joint.id, joint.seen))
@@ -256,13 +242,13 @@ def test_a_page_read_today_counts_as_read_where_the_shop_is_a_day_ahead(desk, cl
     ahead = replace(desk, zone=timezone(timedelta(hours=13)))
     today = ahead.shop_time(ahead.now()).date()
     assert today > desk.now().date()
-    joint = judged(ahead, welded)
+    joint = enough(ahead, welded)
     command = CiteProcedure(joint.id, joint.seen, "Manual, page 3", "B", today, "Spot weld.")
     assert codes(ahead, cite_procedure(ahead, command)) == []
 
 
 def test_a_page_that_forbids_the_weld_stands_against_its_release(desk, welded):
-    joint = judged(desk, welded)
+    joint = enough(desk, welded)
     read_on = desk.now().date()
     command = CiteProcedure(
         joint.id, joint.seen, "Manual, page 3", "B", read_on, "No spot welds.", permits=False

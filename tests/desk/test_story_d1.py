@@ -15,6 +15,7 @@ from buttonhole.coupon.difference import Level
 from buttonhole.coupon.verdict import Outcome
 from buttonhole.desk import Desk
 from buttonhole.desk.decide_method import joint_decision
+from buttonhole.desk.decide_release import decide_release
 from buttonhole.desk.demo import sill
 from buttonhole.desk.explain_coupon import explain_coupon
 from buttonhole.desk.load_demo import load_demo
@@ -24,6 +25,7 @@ from buttonhole.desk.read_job import list_jobs, read_job
 from buttonhole.desk.rule_book import named_rules
 from buttonhole.desk.verify_record import verify_record
 from buttonhole.desk.view import State
+from buttonhole.desk.written import written
 from buttonhole.procedure.joining.decision import Standing
 from buttonhole.procedure.joining.method import JoiningMethod
 from buttonhole.record.store import open_store
@@ -72,9 +74,10 @@ def test_the_set_up_lies_inside_the_machine_and_has_a_prediction(joint):
     assert sill.GUN.current_min <= set_up.pulses[-1].current <= sill.GUN.current_max
     assert sill.GUN.force_min <= set_up.electrode_force <= sill.GUN.force_max
     assert joint.proposal.reasons
-    (prediction,) = joint.predictions
-    assert len(prediction.interfaces) == 2
-    assert len(prediction.data_digest) == 64
+    assert len(joint.predictions) == 2  # of the proposal, and of the set-up that was taken
+    for prediction in joint.predictions:
+        assert len(prediction.interfaces) == 2
+        assert len(prediction.data_digest) == 64
 
 
 def test_the_first_coupon_is_judged_undersize(joint):
@@ -87,18 +90,21 @@ def test_the_first_coupon_is_judged_undersize(joint):
         assert one.verdict.mean_diameter < one.verdict.limit
         assert not one.reading.expulsion
     red = {one.item for one in first.differences if one.level is Level.RED}
-    assert red == {"outlet", "lead"}
+    assert red == {"outlet", "lead", "electrode caps"}
+    judged = first.judged[1].verdict
+    assert (judged.mean_diameter, judged.limit) == pytest.approx((4.3e-3, 4.93e-3), abs=0.005e-3)
 
 
-def test_the_tip_is_dressed_then_the_second_is_accepted(joint):
-    assert len(joint.coupons) == 2
+def test_the_tip_is_dressed_then_the_next_are_accepted(joint):
+    assert len(joint.coupons) == 3
     assert len(joint.tips_dressed) == 1
-    first, second = joint.coupons
-    assert first.welded_at < joint.tips_dressed[0].at < second.welded_at
-    assert second.accepted
-    for one, other in zip(first.judged, second.judged, strict=True):
-        assert one.interface == other.interface
-        assert other.verdict.mean_diameter > one.verdict.mean_diameter
+    first, *later = joint.coupons
+    for second in later:
+        assert first.welded_at < joint.tips_dressed[0].at < second.welded_at
+        assert second.accepted
+        for one, other in zip(first.judged, second.judged, strict=True):
+            assert one.interface == other.interface
+            assert other.verdict.mean_diameter > one.verdict.mean_diameter
 
 
 def test_it_is_released_with_an_end(joint):
@@ -107,14 +113,33 @@ def test_it_is_released_with_an_end(joint):
     assert release.release.released_by == sill.QUALITY_LEAD
     assert NOW < release.release.valid_until <= NOW + timedelta(hours=4)
     assert release.release.ends_when
-    assert release.coupon_ids == (joint.coupons[1].id,)
+    assert release.coupon_ids == tuple(one.id for one in joint.coupons[1:])
+
+
+def test_the_release_shows_what_decided_it(joint):
+    """Strict class: three sheets, one of them ultra-high-strength."""
+    found = joint.release.decision
+    assert found["step"] == "release"
+    assert found["strict_class"]
+    assert found["good"]["value"] >= 0.97 <= found["nine_of_ten_good"]
+    assert found["counting_alone"].startswith("2 of 2 coupons passed")
+    assert found["history"] == [joint.coupons[0].id]  # from another outlet: it only teaches
+    assert 4.93 < found["overturned_under_mm"] < 6.0
+    assert sum(found["carried_by"].values()) == pytest.approx(1.0)
+    assert joint.release.release.decided == found["words"]
+
+
+def test_the_same_record_gives_the_same_figures_again(told, joint):
+    desk = Desk(told[0], lambda: NOW, sill.QUALITY_LEAD, zone=UTC)
+    again = decide_release(desk, joint, welds=joint.release.release.max_welds)
+    assert written(again.answer) == joint.release.decision
 
 
 def test_the_papers_are_marked_demo_and_their_hashes_are_in_the_record(told, joint):
     store, _ = told
     desk = Desk(store, lambda: NOW, sill.QUALITY_LEAD, zone=UTC)
     kept = {one.sha256 for one in joint.papers}
-    assert len(joint.papers) == 3
+    assert len(joint.papers) == 4
     card = print_card(desk, PrintCard(joint.id))
     assert hashlib.sha256(card.pdf).hexdigest() in kept
     assert "DEMO" in words(card.pdf)
@@ -140,6 +165,10 @@ def test_the_record_is_whole_and_says_what_happened_in_order(told):
         "coupon_read",
         "coupon_judged",
         "tip_dressed",
+        "set_up_accepted",
+        "coupon_welded",
+        "coupon_read",
+        "coupon_judged",
         "coupon_welded",
         "coupon_read",
         "coupon_judged",

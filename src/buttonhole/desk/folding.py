@@ -355,6 +355,7 @@ def _release(joint: JointView, event: Event) -> JointView:
         rests_on=tuple(payload["rests_on"]),
         surroundings=read(Surroundings, payload["surroundings"]),
         coupon_ids=tuple(payload["coupons"]),
+        decision=payload.get("decision") or {},
     )
     joint = end_releases(joint, event, "Released anew.")
     return replace(joint, releases=(*joint.releases, view), state=State.RELEASED)

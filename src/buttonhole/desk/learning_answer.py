@@ -38,7 +38,7 @@ def learn_answer(case: LearningCase, *, seed: int = SEED) -> dict[str, Any]:
     unknowns = {
         one.name: {
             "unit": _unit(one),
-            **_interval(posterior.unknown(one.name), one.per_current or 1.0),
+            **interval_keys(posterior.unknown(one.name), one.per_current or 1.0),
         }
         for one in own.unknowns
     }
@@ -47,16 +47,16 @@ def learn_answer(case: LearningCase, *, seed: int = SEED) -> dict[str, Any]:
         "coupons": len(case.series),
         "history": len(case.history),
         "machine": unknowns,
-        "scatter_mm": _interval(posterior.unknown("scatter"), 1e3),
+        "scatter_mm": interval_keys(posterior.unknown("scatter"), 1e3),
         "next_weld": {
-            "size_mm": [_interval(one, 1e3) for one in seen.size],
+            "size_mm": [interval_keys(one, 1e3) for one in seen.size],
             "least_mm": [1e3 * one for one in asked.of.least],
-            "good": _interval(seen.chance),
+            "good": interval_keys(seen.chance),
             "nine_of_ten_good": seen.assurance,
             "splash": seen.splash,
             "too_small": seen.small,
         },
-        "decision": _decision(decision),
+        "decision": decision_keys(decision),
         "engine": posterior.draws.engine,
         "effective_draws": posterior.draws.effective,
         "handed_over": posterior.handed_over,
@@ -79,7 +79,19 @@ def _with_meters(case: LearningCase) -> tuple[LearningCoupon, ...]:
     return (*case.history, read)
 
 
-def _decision(found: ReleaseDecision) -> dict[str, Any]:
+def decision_keys(found: ReleaseDecision) -> dict[str, Any]:
+    """What was decided, as keys with units.
+
+    Parameters
+    ----------
+    found : ReleaseDecision
+        The decision.
+
+    Returns
+    -------
+    dict
+        As for JSON.
+    """
     shares = found.carried.shares if found.carried else None
     return {
         "step": found.step.value,
@@ -96,7 +108,21 @@ def _decision(found: ReleaseDecision) -> dict[str, Any]:
     }
 
 
-def _interval(one: Estimate, factor: float = 1.0) -> dict[str, float]:
+def interval_keys(one: Estimate, factor: float = 1.0) -> dict[str, float]:
+    """A value with its 90 % interval.
+
+    Parameters
+    ----------
+    one : Estimate
+        The value [SI].
+    factor : float
+        From SI to the unit of the key [-].
+
+    Returns
+    -------
+    dict
+        ``value``, ``low`` and ``high``.
+    """
     return {"value": factor * one.value, "low": factor * one.low, "high": factor * one.high}
 
 
@@ -131,20 +157,34 @@ def plan_answer(
     found = choose(posterior, asked.joint, tried)
     return {
         "process": case.process,
-        "robust": found.robust,
+        "robust": bool(found.robust),
         "words": found.words,
-        "next": _setting(found.candidate, case.process),
+        "next": setting_keys(found.candidate, case.process),
         "expected_cut": found.cut,
         "splash": found.splash,
-        "best": _setting(found.best, case.process),
-        "best_good": _interval(found.best_outlook.chance),
+        "best": setting_keys(found.best, case.process),
+        "best_good": interval_keys(found.best_outlook.chance),
         "hope": found.hope,
         "seed": seed,
         "caution": PREVAILS,
     }
 
 
-def _setting(one: Candidate, process: str) -> dict[str, float]:
+def setting_keys(one: Candidate, process: str) -> dict[str, float]:
+    """A setting that may be tried, by how much it changes what is set.
+
+    Parameters
+    ----------
+    one : Candidate
+        The setting.
+    process : str
+        spot or plug.
+
+    Returns
+    -------
+    dict
+        Keys with units.
+    """
     names = ("current", "time", "force") if process == "spot" else ("feed", "voltage", "time")
     found = {
         f"{name}_change_percent": 100.0 * (math.exp(step) - 1.0)
@@ -183,37 +223,77 @@ def diagnose_answer(
     dict
         Keys with units, as for JSON.
     """
-    done = tuple(_checked(one) for one in checked)
+    done = tuple(checked_in_words(one) for one in checked)
     rows = tuple(one.strip().upper() for one in signs)
     if case is None:
-        return _diagnosis(process, diagnose(Failure(process, signs=rows, checked=done)))
-    rows = rows or _seen(case)
-    before = learn(case.case.model, case.history, seed=seed, engine="quick")
+        return diagnosis_keys(process, diagnose(Failure(process, signs=rows, checked=done)))
     failed = tuple(one.coupon for one in case.series)
+    rows = rows or tuple(row_shown(case.process, failed, case.case.of.least))
+    before = learn(case.case.model, case.history, seed=seed, engine="quick")
     failure = Failure(process, failed, case.meters, rows, done)
-    return _diagnosis(process, diagnose(failure, before, seed=seed))
+    return diagnosis_keys(process, diagnose(failure, before, seed=seed))
 
 
-def _seen(case: LearningCase) -> tuple[str, ...]:
-    """The row that the coupons themselves show, where nobody named one."""
-    rows = {"spot": ("S3", "S2", "S1"), "plug": ("P2", "P1", "P7")}[case.process]
-    least = case.case.of.least
-    every = [one for each in case.series for one in each.coupon.evidence]
+def row_shown(process: str, coupons: Sequence[LearningCoupon], least: Sequence[float]) -> list[str]:
+    """Find the row of the list of signs that torn coupons show by themselves.
+
+    Parameters
+    ----------
+    process : str
+        spot or plug.
+    coupons : sequence of LearningCoupon
+        What they showed.
+    least : sequence of float
+        Smallest diameter that is good, by interface [m].
+
+    Returns
+    -------
+    list of str
+        One row, or none.
+    """
+    rows = {"spot": ("S3", "S2", "S1"), "plug": ("P2", "P1", "P7")}[process]
+    every = [one for each in coupons for one in each.evidence]
     if any(one.kind is Kind.EXPULSION for one in every):
-        return rows[:1]
+        return [rows[0]]
     if any(one.kind is Kind.NO_BUTTON for one in every):
-        return rows[1:2]
+        return [rows[1]]
     if any(one.kind is Kind.MEASURED and one.value < least[one.interface] for one in every):
-        return rows[2:]
-    return ()
+        return [rows[2]]
+    return []
 
 
-def _checked(text: str) -> Checked:
+def checked_in_words(text: str) -> Checked:
+    """Read what a check showed.
+
+    Parameters
+    ----------
+    text : str
+        ``measure the tip faces: no``.
+
+    Returns
+    -------
+    Checked
+        Found by ``yes``, ``true`` or ``found``.
+    """
     words, _, answer = text.rpartition(":")
     return Checked(words.strip(), answer.strip().casefold() in ("yes", "true", "found"))
 
 
-def _diagnosis(process: str, found: Diagnosis) -> dict[str, Any]:
+def diagnosis_keys(process: str, found: Diagnosis) -> dict[str, Any]:
+    """Suspects with what speaks for and against them, and the check that separates them.
+
+    Parameters
+    ----------
+    process : str
+        spot, plug, seam, braze or aluminium.
+    found : Diagnosis
+        The diagnosis.
+
+    Returns
+    -------
+    dict
+        Keys with units.
+    """
     return {
         "process": process,
         "words": found.words,

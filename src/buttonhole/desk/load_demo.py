@@ -9,7 +9,7 @@ from buttonhole.desk.read_job import list_jobs, read_job
 from buttonhole.desk.view import JobView
 from buttonhole.record.identity import Randomness
 
-BEFORE = timedelta(minutes=75)
+BEFORE = timedelta(minutes=190)
 """How long before now the story begins, so that its release still holds."""
 
 

@@ -5,10 +5,14 @@ from typing import Any
 
 from buttonhole.coupon.reading import Reading
 from buttonhole.desk.decide_method import joint_decision
+from buttonhole.desk.decide_release import Decided, decide_release
 from buttonhole.desk.desk import Desk, text
 from buttonhole.desk.read_job import read_joint
 from buttonhole.desk.saving import about_joint, save
+from buttonhole.desk.series_of import last_change, order_at, series_of
 from buttonhole.desk.view import JointView
+from buttonhole.joint.coating import Coating
+from buttonhole.procedure.authority import Deviation
 from buttonhole.procedure.refusal import Refusal
 from buttonhole.procedure.release import (
     Release,
@@ -18,13 +22,17 @@ from buttonhole.procedure.release import (
 )
 from buttonhole.procedure.validity import EndCondition, ValidityPolicy
 
+UNSURE = frozenset({"not-sure", "move-set-up", "not-by-rule"})  # two people may sign against these
+
 
 @dataclass(frozen=True, slots=True)
 class ReleaseSetUp:
     """Release the accepted set-up of a joint.
 
-    `hours` [h] and `max_welds` [-] left out are the usual ones; `released_by` left out is the
-    person at the desk.
+    `hours` [h] and `max_welds` [-] left out are the usual ones, the welds no more than the gun's
+    own dress interval; `released_by` left out is the person at the desk. `overruled`: two people
+    who release although the rule on how likely its welds are good does not; the criterion and the
+    maker's procedure it does not touch.
     """
 
     joint_id: str
@@ -32,6 +40,7 @@ class ReleaseSetUp:
     hours: float | None = None
     max_welds: int | None = None
     released_by: str = ""
+    overruled: Deviation | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +79,7 @@ def release_set_up(desk: Desk, command: ReleaseSetUp) -> JointView:
         When somebody else changed the joint in the meantime.
     """
     joint = read_joint(desk, command.joint_id)
-    released = _asked(desk, joint, command)
+    released, decided = _asked(desk, joint, command)
     accepted = joint.accepted
     assert accepted is not None  # noqa: S101 - refused otherwise
     assert joint.procedure is not None  # noqa: S101 - refused otherwise
@@ -82,6 +91,7 @@ def release_set_up(desk: Desk, command: ReleaseSetUp) -> JointView:
         "details": released,
         "surroundings": coupons[-1].surroundings,
         "coupons": [one.id for one in coupons],
+        "decision": decided.answer if decided else None,
         "rests_on": [
             joint.description_id,
             joint.procedure.event_id,
@@ -93,6 +103,47 @@ def release_set_up(desk: Desk, command: ReleaseSetUp) -> JointView:
     about = about_joint(joint.job_id, joint.id, machine)
     save(desk, [desk.draft("set_up_released", about, payload)], about[1], command.seen)
     return read_joint(desk, joint.id)
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """How a release stands now: what is against it, and what was decided where coupons count."""
+
+    lacking: tuple[Refusal, ...]
+    decided: Decided | None
+
+    @property
+    def only_unsure(self) -> bool:
+        """Only the rule on how likely the welds are good is against it: two people may sign."""
+        return bool(self.lacking) and all(one.code in UNSURE for one in self.lacking)
+
+
+def standing(desk: Desk, joint_id: str, *, max_welds: int | None = None) -> Standing:
+    """
+    Say how a release of a joint stands now. Nothing is written.
+
+    Parameters
+    ----------
+    desk : Desk
+        Where the person works.
+    joint_id : str
+        Which joint.
+    max_welds : int, optional
+        How many welds are asked for [-]; the usual number.
+
+    Returns
+    -------
+    Standing
+        Nothing is lacking when the set-up may be released.
+    """
+    joint = read_joint(desk, joint_id)
+    command = ReleaseSetUp(joint_id, None, max_welds=max_welds)
+    try:
+        decided = _decided(desk, joint, command)
+        _release(desk, joint, command, decided)
+    except ReleaseRefused as refused:
+        return Standing(refused.refusals, decided if joint.set_up else None)
+    return Standing((), decided)
 
 
 def what_is_lacking(desk: Desk, joint_id: str) -> tuple[Refusal, ...]:
@@ -111,11 +162,7 @@ def what_is_lacking(desk: Desk, joint_id: str) -> tuple[Refusal, ...]:
     tuple of Refusal
         Empty when the set-up may be released.
     """
-    try:
-        _asked(desk, read_joint(desk, joint_id), ReleaseSetUp(joint_id, None))
-    except ReleaseRefused as refused:
-        return refused.refusals
-    return ()
+    return standing(desk, joint_id).lacking
 
 
 def end_release(desk: Desk, command: EndRelease) -> JointView:
@@ -158,13 +205,33 @@ def end_release(desk: Desk, command: EndRelease) -> JointView:
     return read_joint(desk, joint.id)
 
 
-def _asked(desk: Desk, joint: JointView, command: ReleaseSetUp) -> Release:
+def _asked(desk: Desk, joint: JointView, command: ReleaseSetUp) -> tuple[Release, Decided | None]:
+    decided = _decided(desk, joint, command)
+    return _release(desk, joint, command, decided), decided
+
+
+def _decided(desk: Desk, joint: JointView, command: ReleaseSetUp) -> Decided | None:
+    """What coupons, machine and physics say; None while there is no coupon to say it of."""
+    if joint.accepted is None or not any(one.is_judged for one in joint.coupons):
+        return None
+    return decide_release(desk, joint, welds=_welds(joint, _policy(command)))
+
+
+def _welds(joint: JointView, policy: ValidityPolicy) -> int:
+    coated = any(one.coating is not Coating.BARE for one in joint.joined.sheets)
+    return policy.welds_coated if coated else policy.welds_bare
+
+
+def _release(
+    desk: Desk, joint: JointView, command: ReleaseSetUp, decided: Decided | None
+) -> Release:
     accepted, set_up = joint.accepted, joint.made_with
     if accepted is None or set_up is None:
         do = "Have one proposed or give your own, accept it, and weld a coupon with it."
         raise ReleaseRefused((Refusal("no-set-up", "No set-up is accepted yet.", do),))
     machine = accepted.surroundings.machine
-    order = _order(desk, joint, machine)
+    order = order_at(desk, joint, machine)
+    now_unlike = {one.coupon.id: one.differences for one in series_of(desk, joint)}
     return release(
         set_up,
         joint.joined,
@@ -177,35 +244,22 @@ def _asked(desk: Desk, joint: JointView, command: ReleaseSetUp) -> Release:
                 stack=one.joined,
                 set_up=one.made_with,
                 verdicts=tuple(each.verdict for each in one.judged),
-                differences=one.differences,
+                differences=now_unlike.get(one.id, one.differences),
                 expulsion=any(
                     isinstance(each, Reading) and each.expulsion for each in one.readings
                 ),
             )
             for one in joint.coupons
         ],
-        last_change=max(
-            order[accepted.event_id],
-            *(place for name, place in order.items() if name.startswith("tip ")),
-            0,
-        ),
+        last_change=last_change(joint, order),
         now=desk.shop_time(desk.now()),  # "read today" is the shop's today
         released_by=text("released_by", command.released_by or desk.actor),
         policy=_policy(command),
         decision=joint_decision(desk, joint),
         ways=joint.ways,
+        decided=decided.decision if decided else None,
+        overruled=command.overruled,
     )
-
-
-def _order(desk: Desk, joint: JointView, machine: str) -> dict[str, int]:
-    """Number what happened at the gun; tips dressed are marked, also those at other joints."""
-    withdrawn = {one.event_id for one in joint.history if one.withdrawn}
-    events = desk.store.events(f"machine/{machine}")
-    return {
-        f"tip {one.id}" if one.type == "tip_dressed" else one.id: place
-        for place, one in enumerate(events, 1)
-        if one.id not in withdrawn
-    }
 
 
 def _policy(command: ReleaseSetUp) -> ValidityPolicy:

@@ -298,6 +298,7 @@ class ReleaseView:
     coupon_ids: tuple[str, ...]
     rests_on: tuple[str, ...]
     ended: tuple[str, ...] = ()
+    decision: Mapping[str, Any] = field(default_factory=dict)  # empty in older records
 
     @property
     def valid(self) -> bool:

@@ -2,7 +2,8 @@
 
 A release is refused, with every reason at once, unless the maker's procedure is recorded or a
 deviation is signed by two people, and every faying interface has an accepted coupon of exactly this
-set-up, welded after the last change.
+set-up, welded after the last change. Where all that holds, the rule on how likely the welds are
+good has its say; two people may sign against that rule, but not against the criterion.
 """
 
 from collections.abc import Sequence
@@ -16,6 +17,7 @@ from buttonhole.coupon.series import judge_series
 from buttonhole.coupon.verdict import Outcome, Verdict
 from buttonhole.joint.coating import Coating
 from buttonhole.joint.stack_up import cautions
+from buttonhole.learning.decision import ReleaseDecision, Step
 from buttonhole.procedure.authority import Authority, Deviation, MakerProcedure
 from buttonhole.procedure.joining.decision import Decision
 from buttonhole.procedure.joining.method import SQUEEZE, JoiningMethod
@@ -92,6 +94,8 @@ class Release:
     counting: tuple[str, ...]  # by interface: what counting alone shows
     cautions: tuple[str, ...]
     rules: tuple[str, ...] = ()  # key@version of what says that a spot may be made here
+    decided: str = ""  # by the rule on how likely the welds are good, in words
+    overruled: Deviation | None = None  # who signed against that rule
 
 
 def release(
@@ -107,6 +111,8 @@ def release(
     policy: ValidityPolicy | None = None,
     decision: Decision | None = None,
     ways: Sequence[JoiningMethod] = SQUEEZE,
+    decided: ReleaseDecision | None = None,
+    overruled: Deviation | None = None,
 ) -> Release:
     """Release a set-up, or refuse with every reason.
 
@@ -131,6 +137,8 @@ def release(
     policy : ValidityPolicy, optional
     decision, ways : Decision or None, sequence of JoiningMethod
         What the rules say of the joint, and the ways it may be made (``joining_refusals``).
+    decided, overruled : ReleaseDecision or None, Deviation or None
+        What coupons, machine and physics say together; two people who release although it does not.
 
     Returns
     -------
@@ -147,13 +155,49 @@ def release(
     _check(now, machine, released_by)
     policy = policy or ValidityPolicy()
     series = [c for c in coupons if c.sequence > last_change]
-    counted = [c for c in series if c.set_up == set_up]
+    same = [c for c in series if c.set_up == set_up]
+    # What was welded unlike the joint proves nothing of it; alone it is refused below.
+    counted = [c for c in same if not _unlike(c, stack)] or same
     rules = (*_authority(authority, now, ways), *joining_refusals(decision, authority, ways))
-    against = (*rules, *_sheets(stack), *_coupons(stack, series, counted, policy))
+    torn = _coupons(stack, series, counted, policy)
+    sure = () if torn or overruled is not None else _not_sure(decided)
+    against = (*rules, *_sheets(stack), *torn, *sure)
     if against or authority is None:  # no authority is refused above
         raise ReleaseRefused(against)
     given = _given(set_up, stack, machine, authority, counted, now, released_by, policy)
-    return _by_rules(given, decision, ways)
+    return _as_decided(_by_rules(given, decision, ways), decided, overruled)
+
+
+def _not_sure(decided: ReleaseDecision | None) -> tuple[Refusal, ...]:
+    if decided is None or decided.step is Step.RELEASE:
+        return ()
+    code, do = {
+        Step.ANOTHER: ("not-sure", "Weld and tear another coupon of this set-up."),
+        Step.MOVE: ("move-set-up", "Move the set-up, then begin a new series."),
+        Step.REFUSE: ("not-by-rule", "Find out why, change what explains it, begin a new series."),
+    }[decided.step]
+    said = " ".join(decided.reasons) or decided.words
+    return (Refusal(code, said, do),)
+
+
+def _as_decided(
+    given: Release, decided: ReleaseDecision | None, overruled: Deviation | None
+) -> Release:
+    if decided is None:
+        return given
+    if overruled is None or decided.step is Step.RELEASE:
+        return replace(given, decided=decided.words)
+    said = (
+        f"Released against the rule on how likely its welds are good, signed by "
+        f"{overruled.signed_by} and {overruled.second_signature}: {overruled.reason}",
+        *decided.reasons,
+    )
+    return replace(
+        given,
+        decided=decided.words,
+        overruled=overruled,
+        cautions=tuple(dict.fromkeys((*said, *given.cautions))),
+    )
 
 
 def _check(now: datetime, machine: str, released_by: str) -> None:
@@ -276,7 +320,12 @@ def _coupons(
             )
         )
     for coupon in counted:
-        found.extend(_coupon(coupon, stack, coupon.set_up))
+        found.extend(_coupon(coupon, stack))
+        if not coupon.verdicts and any(one.verdicts for one in counted):
+            reason = f"Coupon {coupon.key} is not torn and judged yet: every coupon counts."
+            found.append(Refusal("not-torn", reason, "Tear it, or withdraw it with a reason."))
+    if any(one.code == "difference" for one in found):
+        return found  # none of them is the joint: what they showed says nothing of it
     strict = isinstance(stack, ArcPiece) and bool(stack.strict)
     due = max(policy.coupons, policy.strict_coupons) if strict else policy.coupons
     for face in stack.interfaces:
@@ -296,7 +345,15 @@ def _ordered(coupons: Sequence[TestedCoupon]) -> list[TestedCoupon]:
     return sorted(coupons, key=lambda coupon: coupon.sequence)
 
 
-def _coupon(coupon: TestedCoupon, stack: Joined, set_up: SetUp) -> list[Refusal]:
+def _unlike(coupon: TestedCoupon, stack: Joined) -> list[Difference]:
+    """What makes a coupon another joint."""
+    alone = Surroundings("")  # surroundings are compared by whoever welded the coupon
+    own = _own_differences((stack, coupon.set_up, alone), (coupon.stack, coupon.set_up, alone))
+    every = (*own, *coupon.differences)
+    return list({one.item: one for one in every if one.level is Level.RED}.values())
+
+
+def _coupon(coupon: TestedCoupon, stack: Joined) -> list[Refusal]:
     found = []
     if coupon.expulsion and not isinstance(stack, ArcPiece):  # an arc's is refused by its verdict
         found.append(
@@ -306,9 +363,6 @@ def _coupon(coupon: TestedCoupon, stack: Joined, set_up: SetUp) -> list[Refusal]
                 "Close the gap, check force and tips, lower the current last; weld a new coupon.",
             )
         )
-    alone = Surroundings("")  # surroundings are compared by whoever welded the coupon
-    own = _own_differences((stack, set_up, alone), (coupon.stack, coupon.set_up, alone))
-    red = {each.item: each for each in (*own, *coupon.differences) if each.level is Level.RED}
     found.extend(
         Refusal(
             "difference",
@@ -316,7 +370,7 @@ def _coupon(coupon: TestedCoupon, stack: Joined, set_up: SetUp) -> list[Refusal]
             f"{each.on_joint}.",
             each.advice or "Weld a coupon that is the same as the joint.",
         )
-        for each in red.values()
+        for each in _unlike(coupon, stack)
     )
     return found
 

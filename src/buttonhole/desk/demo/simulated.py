@@ -19,7 +19,7 @@ from buttonhole.desk.weld_file import PlugWeldFile
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.weld.arc.set_up import ArcSetUp
 from buttonhole.weld.spot.result import InterfaceWeld, SpotWeld
-from buttonhole.weld.spot.set_up import SpotSetUp
+from buttonhole.weld.spot.set_up import ElectrodeCap, SpotSetUp
 
 SCATTER = 0.25e-3  # m, from weld to weld
 READER = 0.15e-3  # m, between readers
@@ -47,9 +47,15 @@ def worn(set_up: SpotSetUp, face_diameter: float) -> SpotSetUp:
     """
     return replace(
         set_up,
-        cap_a=replace(set_up.cap_a, face_diameter=face_diameter),
-        cap_b=replace(set_up.cap_b, face_diameter=face_diameter),
+        cap_a=_spread(set_up.cap_a, face_diameter),
+        cap_b=_spread(set_up.cap_b, face_diameter),
     )
+
+
+def _spread(cap: ElectrodeCap, face_diameter: float) -> ElectrodeCap:
+    """A domed cap whose face has grown is flat by then."""
+    dressed = cap.face_diameter is None or face_diameter <= cap.face_diameter
+    return replace(cap, face_diameter=face_diameter, radius=cap.radius if dressed else None)
 
 
 def torn(weld: SpotWeld, stack: StackUp, chance: np.random.Generator) -> tuple[Reading, ...]:

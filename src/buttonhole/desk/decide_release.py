@@ -1,0 +1,308 @@
+"""Whether a set-up of the record may be released: its coupons, its machine's past, the physics.
+
+The criterion goes first, then the rule on how likely the next welds are good. What was decided is
+kept with the release, with all that is needed to work it out again.
+"""
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Any
+
+from buttonhole.desk.desk import Desk
+from buttonhole.desk.judge_coupon import criterion_of
+from buttonhole.desk.machine_past import PastCoupon, dresses_of, face_now, past_of
+from buttonhole.desk.series_of import SeriesCoupon, series_of
+from buttonhole.desk.view import JointView
+from buttonhole.learning.case import Case, JudgedCoupon
+from buttonhole.learning.evidence import LearningCoupon
+from buttonhole.procedure.machine import SpotMachine
+from buttonhole.units import BadInput
+
+if TYPE_CHECKING:  # the nets of the emulator are slow to load
+    from buttonhole.desk.learned_machine import LearnedMachine
+    from buttonhole.learning.decision import ReleaseDecision
+    from buttonhole.learning.posterior import Posterior
+
+SEED = 1  # kept beside every decision
+ENGINE = "quick"
+
+
+@dataclass(frozen=True, slots=True)
+class JointCase:
+    """What is asked of a joint's machine, with the coupons of the series and all others.
+
+    ``why_plain`` says why no model has a say; then ``case`` is None. ``least`` [m] by interface.
+    """
+
+    joint: JointView
+    case: Case | None
+    series: tuple[JudgedCoupon, ...]
+    unlike: tuple[JudgedCoupon, ...]
+    history: tuple[LearningCoupon, ...]
+    least: tuple[float, ...]  # m
+    ids: tuple[str, ...]  # of the coupons that count, for the record
+    history_ids: tuple[str, ...]
+    why_plain: str = ""
+    left_out: tuple[str, ...] = ()
+
+    @property
+    def taught(self) -> tuple[LearningCoupon, ...]:
+        """Everything the machine is learned from."""
+        return (*self.history, *(each.coupon for each in self.series))
+
+
+@dataclass(frozen=True, slots=True)
+class Decided:
+    """A decision with its answer as it is shown, given as JSON and kept in the record."""
+
+    decision: "ReleaseDecision"
+    answer: Mapping[str, Any]
+
+
+def joint_case(desk: Desk, joint: JointView, *, welds: int = 1, recheck: bool = False) -> JointCase:
+    """
+    Put together what is known of a joint's set-up.
+
+    Parameters
+    ----------
+    desk : Desk
+        Where the person works.
+    joint : JointView
+        With an accepted set-up.
+    welds : int
+        How many are asked for [-].
+    recheck : bool
+        The machine is well known and quiet: one coupon may do.
+
+    Returns
+    -------
+    JointCase
+        Ready to be decided on.
+
+    Raises
+    ------
+    BadInput
+        When no set-up is accepted.
+    """
+    # The nets of the emulator are slow to load, and most steps do not need them.
+    from buttonhole.coupon.verdict import required_diameter
+    from buttonhole.desk.learned_machine import learned_machine
+
+    if joint.set_up is None:
+        raise BadInput("set_up", "is not accepted yet; accept one and weld a coupon with it")
+    series = series_of(desk, joint)
+    past = past_of(desk, joint.set_up.surroundings.machine)
+    rule = criterion_of(joint)
+    least = tuple(
+        required_diameter(rule, joint.stack, face).diameter for face in joint.stack.interfaces
+    )
+    case, machine, why = None, None, ""
+    try:
+        machine = learned_machine(past, _asked(desk, joint))
+        case = Case(machine.model, machine.joint, machine.point, machine.current, welds, recheck)
+    except BadInput as bad:
+        why = f"No model of this weld can be learned with: {bad}."
+    counted = [one for one in series if one.coupon.is_judged]
+    alike = [_judged(one, machine) for one in counted if one.like_the_joint]
+    if any(not each.coupon.evidence for each in alike):
+        case, why = None, why or "No model of this weld can be learned with on this machine."
+    ids = tuple(one.coupon.id for one in counted if one.like_the_joint)
+    others = _others(past, machine, ids)
+    return JointCase(
+        joint,
+        case,
+        tuple(alike),
+        tuple(_judged(one, machine) for one in counted if not one.like_the_joint),
+        tuple(others.values()),
+        least,
+        ids,
+        tuple(others),
+        why,
+        machine.left_out if machine else (),
+    )
+
+
+def decide_release(
+    desk: Desk, joint: JointView, *, welds: int, recheck: bool = False, plan: bool = True
+) -> Decided:
+    """
+    Decide whether the accepted set-up of a joint may be released.
+
+    Parameters
+    ----------
+    desk : Desk
+        Where the person works.
+    joint : JointView
+        The joint.
+    welds : int
+        How many are asked for [-].
+    recheck : bool
+        The machine is well known and quiet: one coupon may do.
+    plan : bool
+        Also propose the next coupon where it is not released.
+
+    Returns
+    -------
+    Decided
+        The same record gives the same figures again.
+
+    Raises
+    ------
+    BadInput
+        When no set-up is accepted.
+    """
+    return decided_of(joint_case(desk, joint, welds=welds, recheck=recheck), desk, plan=plan)
+
+
+def decided_of(found: JointCase, desk: Desk, *, plan: bool = True) -> Decided:
+    """
+    Decide on a case that was put together.
+
+    Parameters
+    ----------
+    found : JointCase
+        The case.
+    desk : Desk
+        Where the person works.
+    plan : bool
+        Also propose the next coupon where it is not released.
+
+    Returns
+    -------
+    Decided
+        With its answer.
+    """
+    from buttonhole.desk.decision_answer import decided_answer
+    from buttonhole.learning.decision import Step, decide, unlike_said
+    from buttonhole.learning.plain_decision import decide_plainly
+
+    if found.case is None:
+        decision = decide_plainly(found.least, found.series, found.why_plain)
+    else:
+        decision = decide(found.case, found.series, found.history, seed=SEED, engine=ENGINE)
+    reasons = (*decision.reasons, *unlike_said(found.unlike))
+    decision = replace(decision, reasons=tuple(dict.fromkeys(reasons)))
+    proposed = None
+    if plan and decision.step is not Step.RELEASE and found.case is not None:
+        proposed = next_coupon(desk, found)
+    return Decided(decision, decided_answer(found, decision, proposed))
+
+
+def next_coupon(desk: Desk, found: JointCase) -> Mapping[str, Any] | None:
+    """
+    Propose the set-up of the next coupon, within what the machine can be set to.
+
+    Parameters
+    ----------
+    desk : Desk
+        Where the person works.
+    found : JointCase
+        What is known.
+
+    Returns
+    -------
+    mapping or None
+        Keys with units; None where nothing near can be set, or no model has a say.
+    """
+    from buttonhole.desk.decision_answer import proposed_answer
+    from buttonhole.learning.next_coupon import candidates, choose
+
+    case, joint = found.case, found.joint
+    if case is None or joint.set_up is None:
+        return None
+    posterior = learned(found)
+    limits = _limits(desk, joint)
+    current = (limits.current_min, limits.current_max) if limits else None
+    try:
+        tried = candidates("spot", case.of, case.point, current)
+    except BadInput:
+        return None
+    most = math.inf if limits is None else limits.force_limit(_arms(limits, joint))
+    force = joint.set_up.set_up.electrode_force
+    kept = [one for one in tried if force * math.exp(one.point[2] - case.point[2]) <= most + 1.0]
+    if not kept:
+        return None
+    chosen = choose(posterior, case.joint, kept)
+    return proposed_answer(joint.set_up.set_up, case, chosen)
+
+
+def learned(found: JointCase) -> "Posterior":
+    """
+    Learn the machine from everything a case holds.
+
+    Parameters
+    ----------
+    found : JointCase
+        With a model.
+
+    Returns
+    -------
+    Posterior
+        By the seed and engine of every decision.
+    """
+    from buttonhole.learning.posterior import learn
+
+    assert found.case is not None  # noqa: S101 - asked by whoever calls
+    return learn(found.case.model, found.taught, seed=SEED, engine=ENGINE)
+
+
+def _asked(desk: Desk, joint: JointView) -> Any:
+    from buttonhole.desk.describe_supply import supply_drop
+    from buttonhole.desk.learned_machine import Asked
+
+    assert joint.set_up is not None  # noqa: S101 - checked before
+    there = joint.set_up.surroundings
+    return Asked(
+        joint.stack,
+        joint.set_up.set_up,
+        criterion_of(joint),
+        face_now(joint.set_up.set_up, dresses_of(desk, there.machine)),
+        supply_drop(desk, there) or 0.0,
+    )
+
+
+def _judged(one: SeriesCoupon, machine: "LearnedMachine | None") -> JudgedCoupon:
+    taught = machine.coupons.get(one.coupon.id) if machine else None
+    name = str(one.coupon.number)
+    if taught is None:
+        taught = LearningCoupon(name, "", (), ())
+        if machine is None:
+            taught = replace(taught, evidence=_evidence(one))
+    return JudgedCoupon(replace(taught, key=name), one.outcome, one.differences)
+
+
+def _evidence(one: SeriesCoupon) -> tuple[Any, ...]:
+    from buttonhole.learning.evidence import evidence_of
+
+    return tuple(found for reading in one.coupon.readings for found in evidence_of(reading))
+
+
+def _others(
+    past: Sequence[PastCoupon], machine: "LearnedMachine | None", ids: Sequence[str]
+) -> dict[str, LearningCoupon]:
+    if machine is None:
+        return {}
+    return {
+        one.coupon.id: machine.coupons[one.coupon.id]
+        for one in past
+        if one.coupon.id in machine.coupons and one.coupon.id not in ids
+    }
+
+
+def _limits(desk: Desk, joint: JointView) -> SpotMachine | None:
+    """What the machine can be set to, where the set-up was proposed for it."""
+    from buttonhole.desk.written import read
+
+    if joint.proposal is None or joint.set_up is None:
+        return None
+    if joint.proposal.machine != joint.set_up.surroundings.machine:
+        return None
+    event = desk.store.event(joint.proposal.event_id)
+    return None if event is None else read(SpotMachine, event.payload["machine"])
+
+
+def _arms(machine: SpotMachine, joint: JointView) -> str | None:
+    assert joint.set_up is not None  # noqa: S101 - checked before
+    name = joint.set_up.surroundings.arm_pair
+    return name if name in {one.name for one in machine.arm_pairs} else None
