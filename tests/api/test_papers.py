@@ -21,7 +21,7 @@ def joint(client: TestClient) -> str:
 @pytest.fixture
 def coupon(client: TestClient, joint: str) -> str:
     found = steps.weld_coupon(client, joint)
-    steps.tear_coupon(client, joint, found, "5.9")
+    steps.tear_coupon(client, joint, found, *steps.GOOD)
     return found
 
 
@@ -69,7 +69,7 @@ def test_the_weld_file_of_a_joint_predicts_the_same(client: TestClient, joint: s
 
 def test_another_lead_at_the_coupon_makes_it_no_proof(client: TestClient, joint: str) -> None:
     coupon = steps.weld_coupon(client, joint, lead="none")
-    steps.tear_coupon(client, joint, coupon, "5.9")
+    steps.tear_coupon(client, joint, coupon, *steps.GOOD)
     text = client.get(coupon).text
     assert "This coupon is not the joint" in text
     assert "Dress the tip" not in text

@@ -51,7 +51,7 @@ def test_a_kept_gauge_is_offered_and_makes_the_guard_band(client: TestClient, jo
     checked = client.get(f"{coupon}/tear?{answers}&gauge=own+K2").text
     assert "own study: 10 buttons" in checked
     assert "± 0.10 mm" in checked
-    steps.tear_coupon(client, joint, coupon, "5.9")
+    steps.tear_coupon(client, joint, coupon, *steps.GOOD)
     usual = client.get(coupon).text
     assert "± 0.36 mm" in usual
 

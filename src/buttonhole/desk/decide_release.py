@@ -176,6 +176,7 @@ def decided_of(found: JointCase, desk: Desk, *, plan: bool = True) -> Decided:
     from buttonhole.desk.decision_answer import decided_answer
     from buttonhole.learning.decision import Step, decide, unlike_said
     from buttonhole.learning.plain_decision import decide_plainly
+    from buttonhole.learning.posterior import outlook
 
     if found.case is None:
         decision = decide_plainly(found.least, found.series, found.why_plain)
@@ -183,13 +184,17 @@ def decided_of(found: JointCase, desk: Desk, *, plan: bool = True) -> Decided:
         decision = decide(found.case, found.series, found.history, seed=SEED, engine=ENGINE)
     reasons = (*decision.reasons, *unlike_said(found.unlike))
     decision = replace(decision, reasons=tuple(dict.fromkeys(reasons)))
-    proposed = None
-    if plan and decision.step is not Step.RELEASE and found.case is not None:
-        proposed = next_coupon(desk, found)
-    return Decided(decision, decided_answer(found, decision, proposed))
+    proposed, seen = None, None
+    if found.case is not None:
+        posterior = learned(found)
+        asked = found.case
+        seen = outlook(posterior, asked.model.setting(asked.joint, asked.point, asked.current))
+        if plan and decision.step is not Step.RELEASE:
+            proposed = next_coupon(desk, found, posterior, moved=decision.step is not Step.ANOTHER)
+    return Decided(decision, decided_answer(found, decision, proposed, seen))
 
 
-def next_coupon(desk: Desk, found: JointCase) -> Mapping[str, Any] | None:
+def next_coupon(desk: Desk, found: JointCase, posterior: "Posterior") -> Mapping[str, Any] | None:
     """
     Propose the set-up of the next coupon, within what the machine can be set to.
 
@@ -198,7 +203,11 @@ def next_coupon(desk: Desk, found: JointCase) -> Mapping[str, Any] | None:
     desk : Desk
         Where the person works.
     found : JointCase
-        What is known.
+        What is asked.
+    posterior : Posterior
+        What is believed of its machine.
+    moved : bool
+        Not the setting as it is: more coupons of that one hardly do.
 
     Returns
     -------
@@ -211,7 +220,6 @@ def next_coupon(desk: Desk, found: JointCase) -> Mapping[str, Any] | None:
     case, joint = found.case, found.joint
     if case is None or joint.set_up is None:
         return None
-    posterior = learned(found)
     limits = _limits(desk, joint)
     current = (limits.current_min, limits.current_max) if limits else None
     try:
@@ -221,6 +229,8 @@ def next_coupon(desk: Desk, found: JointCase) -> Mapping[str, Any] | None:
     most = math.inf if limits is None else limits.force_limit(_arms(limits, joint))
     force = joint.set_up.set_up.electrode_force
     kept = [one for one in tried if force * math.exp(one.point[2] - case.point[2]) <= most + 1.0]
+    if moved:
+        kept = [one for one in kept if one.point != case.point]
     if not kept:
         return None
     chosen = choose(posterior, case.joint, kept)

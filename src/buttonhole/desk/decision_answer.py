@@ -10,6 +10,7 @@ from buttonhole.desk.predict_weld import data_digest
 from buttonhole.learning.case import Case
 from buttonhole.learning.decision import ReleaseDecision
 from buttonhole.learning.next_coupon import SPLASHES, NextCoupon
+from buttonhole.learning.posterior import Outlook
 from buttonhole.weld.spot.set_up import SpotSetUp
 
 if TYPE_CHECKING:
@@ -21,7 +22,10 @@ CURRENT_STEP, TIME_STEP, FORCE_STEP = 50.0, 5e-3, 50.0  # A, s, N: what a gun ca
 
 
 def decided_answer(
-    found: "JointCase", decision: ReleaseDecision, proposed: Mapping[str, Any] | None
+    found: "JointCase",
+    decision: ReleaseDecision,
+    proposed: Mapping[str, Any] | None,
+    seen: Outlook | None,
 ) -> dict[str, Any]:
     """Say what was decided on a joint.
 
@@ -33,6 +37,8 @@ def decided_answer(
         The decision.
     proposed : mapping or None
         The next coupon.
+    seen : Outlook or None
+        What the next weld will be.
 
     Returns
     -------
@@ -46,6 +52,13 @@ def decided_answer(
         "releases": decision.step.value == "release",
         "good": None if chance is None else interval_keys(chance),
         "nine_of_ten_good": _number(decision.assurance),
+        "next_weld": None
+        if seen is None
+        else {
+            "size_mm": [interval_keys(one, 1e3) for one in seen.size],
+            "splash": seen.splash,
+            "too_small": seen.small,
+        },
         "strict_class": bool(case and case.of.strict),
         "welds": case.welds if case else None,
         "least_mm": [1e3 * one for one in found.least],

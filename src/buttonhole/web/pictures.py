@@ -127,6 +127,11 @@ def margin_picture(drawn: figure.DrawnMargin) -> Markup:
     return drawing(figure.margin(drawn, style=style_of(20.0)))
 
 
+def hundred_picture(drawn: figure.DrawnHundred) -> Lettered:
+    """Draw a hundred welds as they are expected."""
+    return Lettered(*(drawing(figure.hundred(drawn, style=one)) for one in (LARGE, SMALL)))
+
+
 def torn_picture(mode: str, *, notes: bool = True) -> Markup:
     """Draw a torn weld of this fracture mode, with what to measure in words."""
     return drawing(figure.torn(mode, style=style_of(18.0 if notes else 26.0), notes=notes))

@@ -256,9 +256,10 @@ def _next_coupon(view: JointView, here: str) -> Next:
         )
     if last.accepted:
         return Next(
-            "Release the set-up?",
-            f"Coupon {last.number} is accepted. A release ends by itself.",
-            "Release it",
+            "Is that enough for a release?",
+            f"Coupon {last.number} is accepted. The program weighs all coupons of this set-up, the "
+            "machine's past and the physics.",
+            "See whether it is enough",
             f"{here}/release",
         )
     return Next(

@@ -21,6 +21,7 @@ from buttonhole.paper.figure.cycle import DrawnCourse, DrawnCycle, cycle
 from buttonhole.paper.figure.growth import DrawnGrowth, growth
 from buttonhole.paper.figure.hidden_fusion import DrawnHidden, hidden_fusion
 from buttonhole.paper.figure.how_to import HOW_TO, how_to
+from buttonhole.paper.figure.hundred import DrawnHundred, hundred
 from buttonhole.paper.figure.icon import ICONS, advice, icon
 from buttonhole.paper.figure.lobe import DrawnBoundary, DrawnForce, DrawnLobe, lobe
 from buttonhole.paper.figure.margin import DrawnMargin, margin
@@ -61,6 +62,7 @@ __all__ = [
     "DrawnForce",
     "DrawnGrowth",
     "DrawnHidden",
+    "DrawnHundred",
     "DrawnLens",
     "DrawnLimit",
     "DrawnLobe",
@@ -89,6 +91,7 @@ __all__ = [
     "growth",
     "hidden_fusion",
     "how_to",
+    "hundred",
     "icon",
     "lobe",
     "margin",

@@ -67,7 +67,7 @@ class Way:
     words: str
 
 
-RELEASE = Way("/release", "Release it")
+RELEASE = Way("/release", "See whether it is enough")
 NEXT_COUPON = Way("/coupon", "Another coupon")
 DRESS = Way("/tip", "Dress the tip")
 CHANGE = Way("/set-up", "Change the set-up")

@@ -1,6 +1,9 @@
 """Release a set-up, print its card, end it."""
 
 import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
 
 from fastapi import APIRouter
 from starlette.requests import Request
@@ -11,24 +14,38 @@ from buttonhole.desk.print_card import PrintCard, print_card
 from buttonhole.desk.release_set_up import (
     EndRelease,
     ReleaseSetUp,
+    Standing,
     end_release,
     release_set_up,
-    what_is_lacking,
+    standing,
 )
 from buttonhole.desk.rule_book import named_rules, rule_book
+from buttonhole.desk.view import JointView
+from buttonhole.procedure.authority import Deviation
 from buttonhole.procedure.release import ReleaseRefused
 from buttonhole.procedure.validity import EndCondition, ValidityPolicy
 from buttonhole.units import BadInput
+from buttonhole.web.decision_view import DecisionView, decision_view
 from buttonhole.web.faults import RESPONSES
 from buttonhole.web.fields import Answers, Form
 from buttonhole.web.pages.judge import pdf
 from buttonhole.web.pages.method import origin
 from buttonhole.web.render import page
 from buttonhole.web.screen import joint_screen
+from buttonhole.web.set_up_form import typed_set_up
 from buttonhole.web.shop import Reading, Writing, go_on
 from buttonhole.web.shown import Screen
 
 router = APIRouter(prefix="/joints/{joint_id}", responses=RESPONSES)
+SIGNED = ("overruled_reason", "signed_by", "second_signature")
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One way on: an address and the words on its button."""
+
+    href: str
+    words: str
 
 
 @router.get("/release")
@@ -38,11 +55,7 @@ def show_release(request: Request, joint_id: str, desk: Reading) -> Response:
     view = screen.view
     if view.release is not None:
         return _released_page(request, screen, desk, Answers({"seen": view.seen}))
-    usual = ValidityPolicy()
-    coated = any(one.coating.value != "bare" for one in view.stack.sheets)
-    welds = usual.welds_coated if coated else usual.welds_bare
-    typed = {"seen": view.seen, "hours": f"{usual.hours:g}", "max_welds": str(welds)}
-    return _ask_page(request, screen, desk, Answers(typed))
+    return _ask_page(request, screen, desk, Answers(_usual(view)))
 
 
 @router.post("/release")
@@ -52,6 +65,7 @@ def take_release(request: Request, joint_id: str, form: Form, desk: Writing) -> 
     if hours is None and "hours" not in form.faults:
         form.faults["hours"] = "Give the hours; a release ends by itself."
     welds = form.number("max_welds", low=1, high=5000, need="Give the number of welds.")
+    overruled = _signed(form)
     if not form.faults:
         command = ReleaseSetUp(
             joint_id=joint_id,
@@ -59,6 +73,7 @@ def take_release(request: Request, joint_id: str, form: Form, desk: Writing) -> 
             hours=hours,
             max_welds=welds,
             released_by=form.text("released_by"),
+            overruled=overruled,
         )
         try:
             release_set_up(desk, command)
@@ -69,6 +84,19 @@ def take_release(request: Request, joint_id: str, form: Form, desk: Writing) -> 
         else:
             return go_on(request, f"/joints/{joint_id}/release", desk)
     return _ask_page(request, joint_screen(desk, joint_id, "Release"), desk, form, status=422)
+
+
+def _signed(form: Answers) -> Deviation | None:
+    """The two who release although the program is not sure; None where nobody signed."""
+    reason, one, other = (form.text(key) for key in SIGNED)
+    if not (reason or one or other):
+        return None
+    try:
+        return Deviation(reason, one, other)
+    except BadInput as bad:
+        key = "overruled_reason" if bad.key == "reason" else bad.key
+        form.blame(BadInput(key, bad.message.replace("the maker's procedure", "the rule")))
+        return None
 
 
 @router.post("/release/end")
@@ -97,21 +125,70 @@ def print_bay_card(joint_id: str, desk: Writing) -> Response:
     return pdf(printed.pdf, f"card-{name}.pdf")
 
 
+def _usual(view: JointView) -> dict[str, str]:
+    usual = ValidityPolicy()
+    coated = any(one.coating.value != "bare" for one in view.stack.sheets)
+    welds = usual.welds_coated if coated else usual.welds_bare
+    return {"seen": view.seen, "hours": f"{usual.hours:g}", "max_welds": str(welds)}
+
+
 def _ask_page(
     request: Request, screen: Screen, desk: Reading, form: Answers, status: int = 200
 ) -> Response:
-    ended = screen.view.releases[-1].ended if screen.view.releases else ()
+    view = screen.view
+    ended = view.releases[-1].ended if view.releases else ()
+    stands = standing(desk, screen.id, max_welds=_typed_welds(form))
+    found = _decision(view, stands.decided.answer if stands.decided else None)
+    headline = "Release this set-up?"
+    if found is not None and (stands.only_unsure or not stands.lacking):
+        headline = found.headline
+    form.typed = {**_usual(view), **form.typed}
     return page(
         request,
         "release.html",
         status=status,
         joint=screen,
-        demo=screen.view.demo,
+        demo=view.demo,
         form=form,
         seen=form.text("seen"),
-        lacking=what_is_lacking(desk, screen.id),
+        headline=headline,
+        lacking=stands.lacking,
+        only_unsure=stands.only_unsure,
+        found=found,
+        ways=_ways(screen, stands, found),
+        dress_hint="Then dress the tip. Our usual, not the maker's.",
         ended=ended,
     )
+
+
+def _typed_welds(form: Answers) -> int | None:
+    typed = form.text("max_welds")
+    return int(typed) if typed.isdecimal() and 0 < int(typed) <= 5000 else None
+
+
+def _decision(view: JointView, answer: Mapping[str, Any] | None) -> DecisionView | None:
+    if not answer or view.set_up is None:
+        return None
+    set_up = view.set_up.set_up
+    typed = {**typed_set_up(set_up), "pulses": str(len(set_up.pulses))}
+    return decision_view(answer, f"/joints/{view.id}", typed)
+
+
+def _ways(screen: Screen, stands: Standing, found: DecisionView | None) -> tuple[Way, ...]:
+    """What to do now, the likeliest first."""
+    here = f"/joints/{screen.id}"
+    joint = Way(here, "The joint")
+    if not stands.only_unsure or found is None:
+        return (Way(screen.next.href, screen.next.words), joint)
+    another = Way(f"{here}/coupon", "Weld another coupon")
+    if found.next is not None and found.next.href:
+        moved = Way(found.next.href, "Take the proposed set-up")
+        first = (another, moved) if found.answer["step"] == "another_coupon" else (moved, another)
+        return (*first, joint)
+    change = Way(f"{here}/set-up/own", "Change the set-up")
+    if found.answer["step"] == "another_coupon":
+        return (another, change, joint)
+    return (change, another, joint)
 
 
 def _released_page(
@@ -134,6 +211,7 @@ def _released_page(
         authority=authority_words(view.procedure),
         spots=view.required_spots,
         rules=named_rules(desk, view, view.release.release.rules),
+        found=_decision(view, view.release.decision),
         rule_keys={one.key for one in rule_book(desk).rules},
         origin=origin,
         ends=(("", tuple(ends)),),
