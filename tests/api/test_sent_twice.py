@@ -73,7 +73,8 @@ def test_every_step_may_be_tapped_twice(client: TestClient) -> None:
     assert first == second
     assert client.get(joint).text.count("welds since dressing") == 1
     coupon = first.removesuffix("/compare")
-    steps.tear_coupon(client, joint, coupon, "5.6")
+    steps.tear_coupon(client, joint, coupon, *steps.GOOD)
+    steps.make_sure(client, joint)
     data = {"seen": steps.seen(client, joint), "hours": "4", "max_welds": "40"}
     data["once"] = once(client, f"{joint}/release")
     assert twice(client, f"{joint}/release", data) == [f"{joint}/release"] * 2
@@ -85,7 +86,7 @@ def test_a_paper_may_be_printed_twice_from_one_page(client: TestClient) -> None:
     steps.cite_procedure(client, joint)
     steps.accept_own_set_up(client, joint)
     coupon = steps.weld_coupon(client, joint)
-    steps.tear_coupon(client, joint, coupon, "5.6")
+    steps.tear_coupon(client, joint, coupon, *steps.GOOD)
     steps.release(client, joint)
     page = client.get(f"{joint}/release").text
     form = page.split('card.pdf">')[1].split("</form>")[0]

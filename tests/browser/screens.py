@@ -40,8 +40,11 @@ def walked(page: Page) -> dict[str, str]:
     walk.weld_coupon(page, welds="0", tip="fresh")
     walk.tear_coupon(page, [("5.8", "5.4"), ("5.7", "5.5")])
     found["verdict-accepted"] = page.url
-    page.get_by_role("link", name="Release it").click()
-    page.get_by_role("button", name="Release it").click()
+    page.get_by_role("link", name="See whether it is enough").click()
+    found["release-unsure"] = page.url
+    walk.set_longer(page)
+    walk.until_sure(page)
+    page.get_by_role("button", name="Release it", exact=True).click()
     found |= {
         "home": "/",
         "job": job,

@@ -34,6 +34,12 @@ squeeze_time = "400 ms"
 weld_time = "340 ms"
 hold_time = "200 ms"
 """
+LONGER = (
+    SHEETS.replace("9.0 kA", "8.4 kA")
+    .replace("3.5 kN", "4.5 kN")
+    .replace("340 ms", "600 ms")
+    .replace('electrode_face = "6 mm"', 'electrode_face = "6 mm"\nelectrode_radius = "50 mm"')
+)
 OPTIONS_AT_CAR = ["--gun", "Gun A", "--arms", "250", "--outlet", "W3", "--lead", "L25"]
 
 
@@ -44,6 +50,7 @@ class Shop:
         self.folder = folder
         self.record = folder / "shop.db"
         (folder / "J1.toml").write_text(SHEETS)
+        (folder / "longer.toml").write_text(LONGER)
         shutil.copy("examples/machine.toml", folder / "gun_a.toml")
 
     def start(self, *words: str, by: str = "Ines Okoro") -> subprocess.CompletedProcess[str]:
@@ -82,7 +89,8 @@ def test_the_whole_story(shop: Shop) -> None:
     describe(shop)
     cite_and_set(shop)
     first_coupon_is_too_small(shop)
-    second_coupon_after_dressing_is_accepted(shop)
+    one_coupon_after_dressing_is_not_enough(shop)
+    longer_and_harder_it_is_sure(shop)
     release_and_print(shop)
     the_record_is_whole(shop)
     words_fit_the_terminal(shop)
@@ -136,7 +144,7 @@ def first_coupon_is_too_small(shop: Shop) -> None:
     assert "coupon" in shop.is_refused("release", "J1")
 
 
-def second_coupon_after_dressing_is_accepted(shop: Shop) -> None:
+def one_coupon_after_dressing_is_not_enough(shop: Shop) -> None:
     shop.does("tip", "dress", "J1", "--face-after", "6 mm", "--welds-before", "60")
     shop.does(*WELD, "--welds-since-dress", "0", by="Tomas Veld")
     joint = shop.does(
@@ -145,6 +153,26 @@ def second_coupon_after_dressing_is_accepted(shop: Shop) -> None:
         *["--reading", "2, macro, -, 5.7 mm, 5.5 mm"],
     )
     assert joint["coupons"][1]["accepted"], joint["coupons"][1]
+    assert "the strict rule holds" in shop.is_refused("release", "J1")
+    found = shop.does("learn", "--joint", "J1")
+    assert found["decision"]["step"] != "release"
+    assert found["decision"]["strict_class"]
+    assert found["decision"]["good"]["value"] < 0.97
+    assert found["decision"]["counting_alone"].startswith("1 of 1 coupon passed")
+    assert found["decision"]["next"]["words"]
+    assert found["decision"]["next"]["splash"] <= 0.1
+
+
+def longer_and_harder_it_is_sure(shop: Shop) -> None:
+    shop.does("set-up", "accept", "J1", "--file", "longer.toml", *OPTIONS_AT_CAR)
+    for first, second in (("5.8", "6.6"), ("5.6", "6.4"), ("5.7", "6.5")):
+        shop.does(*WELD, "--welds-since-dress", "1", by="Tomas Veld")
+        joint = shop.does(
+            *READ,
+            *["--reading", f"1, peel, full_button, {first} mm, 5.5 mm"],
+            *["--reading", f"2, macro, -, {second} mm, 6.3 mm"],
+        )
+        assert joint["coupons"][-1]["accepted"], joint["coupons"][-1]
 
 
 def release_and_print(shop: Shop) -> None:
@@ -152,6 +180,10 @@ def release_and_print(shop: Shop) -> None:
     assert released["valid"]
     assert released["valid_until"] > released["released_at"]
     assert released["max_welds"] > 0
+    found = released["decision"]
+    assert found["step"] == "release"
+    assert found["good"]["value"] >= 0.97 <= found["nine_of_ten_good"]
+    assert sum(found["carried_by"].values()) == pytest.approx(1.0)
     card = shop.does("card", "J1", "J1-card.pdf")
     raw = (shop.folder / "J1-card.pdf").read_bytes()
     assert raw.startswith(b"%PDF-")

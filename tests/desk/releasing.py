@@ -32,5 +32,6 @@ def enough(desk: Desk, joint: JointView, count: int = NEW_SHOP) -> JointView:
     if joint.coupons and not joint.coupons[-1].is_judged:
         joint, count = judged(desk, joint), count - 1
     for _ in range(count):
-        joint = another_coupon(desk, joint)
+        last = joint.coupons[-1].welds_since_dress if joint.coupons else None
+        joint = another_coupon(desk, joint, welds=0 if last is None else last + 1)
     return joint

@@ -79,6 +79,12 @@ def judged(desk, joint, *readings, **more):
     return judge_coupon(desk, command)
 
 
+def more_coupons(desk, joint, reading, count):
+    for _ in range(count):
+        joint = judged(desk, steps.welded(desk, joint), reading)
+    return joint
+
+
 @pytest.mark.parametrize("kind", steps.KINDS)
 def test_each_kind_goes_from_set_up_to_release_and_its_end(desk, clock, store, kind):
     joint = steps.welded(desk, steps.accepted(desk, steps.KINDS[kind]))
@@ -91,14 +97,18 @@ def test_each_kind_goes_from_set_up_to_release_and_its_end(desk, clock, store, k
     assert one.criterion.source
     assert one.criterion.mark == "not the maker's"
     assert joint.coupons[-1].accepted
+    assert [one.code for one in what_is_lacking(desk, joint.id)] == ["not-sure"]
+    joint = more_coupons(desk, joint, GOOD[kind], 2)
     assert what_is_lacking(desk, joint.id) == ()
     joint = release_set_up(desk, ReleaseSetUp(joint.id, joint.seen))
     held = joint.release.release
+    assert joint.release.decision["engine"] == "counting"
+    assert "No model of this kind of weld" in held.decided
     assert joint.state is State.RELEASED
     assert held.max_welds is None
     assert held.end_conditions == ARC_ENDS
     assert EndCondition.TIPS_DRESSED not in held.end_conditions
-    assert held.counting[0].startswith("1 of 1 coupon passed")
+    assert held.counting[0].startswith("3 of 3 coupons passed")
     assert read_joint(desk, joint.id) == joint
     clock.wait(hours=5)
     assert read_joint(desk, joint.id).state is State.EXPIRED
@@ -204,7 +214,7 @@ def test_a_coupon_that_failed_stands_against_a_release(desk):
 
 
 def test_a_new_set_up_ends_the_release_and_begins_a_new_series(desk):
-    joint = judged(desk, steps.welded(desk, steps.accepted(desk, steps.PLUG)), GOOD["plug"])
+    joint = more_coupons(desk, steps.accepted(desk, steps.PLUG), GOOD["plug"], 3)
     joint = release_set_up(desk, ReleaseSetUp(joint.id, joint.seen))
     from buttonhole.desk.accept_arc_set_up import AcceptArcSetUp, accept_arc_set_up
 
@@ -222,6 +232,9 @@ def test_the_strict_class_rests_on_two_coupons(desk):
     assert any("Strict class" in one for one in joint.coupons[-1].judged[0].verdict.cautions)
     lacking = what_is_lacking(desk, joint.id)
     assert any("1 of 2 accepted" in one.reason for one in lacking), lacking
+    joint = judged(desk, steps.welded(desk, joint), GOOD["plug"])
+    (unsure,) = what_is_lacking(desk, joint.id)
+    assert unsure.code == "not-sure"  # no model is learned from: three coupons are asked for
     joint = judged(desk, steps.welded(desk, joint), GOOD["plug"])
     assert what_is_lacking(desk, joint.id) == ()
 

@@ -19,7 +19,6 @@ from buttonhole.desk.close_joint import (
 from buttonhole.desk.conflict import SentTwice
 from buttonhole.desk.correct_entry import CorrectEntry, correct_entry
 from buttonhole.desk.dress_tip import DressTip, dress_tip
-from buttonhole.desk.judge_coupon import JudgeCoupon, judge_coupon
 from buttonhole.desk.read_job import read_joint
 from buttonhole.desk.release_set_up import ReleaseSetUp, release_set_up
 from buttonhole.desk.view import State
@@ -41,14 +40,14 @@ from buttonhole.desk.weld_vehicle import (
     welding_now,
 )
 from buttonhole.units import BadInput
+from tests.desk.releasing import enough
 
 GOOD = Reading(0, TestKind.PEEL, FractureMode.FULL_BUTTON, 5.4e-3, 5.0e-3)
 
 
 @pytest.fixture
 def released(desk, welded):
-    command = JudgeCoupon(welded.id, welded.seen, welded.coupons[-1].id, readings=(GOOD,))
-    joint = judge_coupon(desk, command)
+    joint = enough(desk, welded)
     return release_set_up(desk, ReleaseSetUp(joint.id, joint.seen, max_welds=25))
 
 
@@ -141,11 +140,11 @@ def test_a_weld_without_any_release_is_noted_as_one(desk, cited):
 
 
 def test_tips_are_counted_over_coupon_and_vehicle_and_dressing_ends_the_release(desk, released):
-    assert welding_now(desk, released).tips.welds == 5  # four before the coupon, and the coupon
-    joint = ticked(desk, released, 15)
+    assert welding_now(desk, released).tips.welds == 7  # four before the coupons, and the coupons
+    joint = ticked(desk, released, 13)
     tips = welding_now(desk, joint).tips
     assert (tips.welds, tips.left, tips.is_due, tips.is_soon) == (20, 5, False, True)
-    joint = undo_weld(desk, UndoWeld(joint.id, 15, "Slip."))
+    joint = undo_weld(desk, UndoWeld(joint.id, 13, "Slip."))
     assert welding_now(desk, joint).tips.welds == 19
     joint = ticked(desk, joint, 6)
     assert welding_now(desk, joint).tips.is_due

@@ -187,5 +187,7 @@ def _release(release: ReleaseView) -> dict[str, Any]:
         "ends_when": list(release.release.ends_when),
         "rules": list(release.release.rules),
         "cautions": list(release.release.cautions),
+        "decision": dict(release.decision) or None,
+        "overruled": written(release.release.overruled),
         "ended": list(release.ended),
     }

@@ -9,13 +9,18 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
+from buttonhole.coupon.arc.piece import ArcPiece
+from buttonhole.coupon.criterion import Limits
+from buttonhole.coupon.reading import Reading
+from buttonhole.coupon.verdict import required_diameter
 from buttonhole.desk.desk import Desk
 from buttonhole.desk.judge_coupon import criterion_of
+from buttonhole.desk.learned_joint import is_strict
 from buttonhole.desk.machine_past import PastCoupon, dresses_of, face_now, past_of
 from buttonhole.desk.series_of import SeriesCoupon, series_of
 from buttonhole.desk.view import JointView
 from buttonhole.learning.case import Case, JudgedCoupon
-from buttonhole.learning.evidence import LearningCoupon
+from buttonhole.learning.evidence import Evidence, Kind, LearningCoupon, evidence_of
 from buttonhole.procedure.machine import SpotMachine
 from buttonhole.units import BadInput
 
@@ -25,6 +30,11 @@ if TYPE_CHECKING:  # the nets of the emulator are slow to load
     from buttonhole.learning.posterior import Posterior
 
 SEED = 1  # kept beside every decision
+DIAMETERS = frozenset({Limits.DIAMETER, Limits.TORN_DIAMETER})  # they scatter as sizes do
+NOT_LEARNED = (
+    "No model of this kind of weld is learned from the record: the criterion and counting decide, "
+    "and more coupons are asked for."
+)
 ENGINE = "quick"
 
 
@@ -43,6 +53,7 @@ class JointCase:
     least: tuple[float, ...]  # m
     ids: tuple[str, ...]  # of the coupons that count, for the record
     history_ids: tuple[str, ...]
+    welds: int = 1
     why_plain: str = ""
     left_out: tuple[str, ...] = ()
 
@@ -85,28 +96,22 @@ def joint_case(desk: Desk, joint: JointView, *, welds: int = 1, recheck: bool = 
     BadInput
         When no set-up is accepted.
     """
-    # The nets of the emulator are slow to load, and most steps do not need them.
-    from buttonhole.coupon.verdict import required_diameter
-    from buttonhole.desk.learned_machine import learned_machine
-
-    if joint.set_up is None:
+    if joint.accepted is None:
         raise BadInput("set_up", "is not accepted yet; accept one and weld a coupon with it")
     series = series_of(desk, joint)
-    past = past_of(desk, joint.set_up.surroundings.machine)
-    rule = criterion_of(joint)
-    least = tuple(
-        required_diameter(rule, joint.stack, face).diameter for face in joint.stack.interfaces
-    )
-    case, machine, why = None, None, ""
-    try:
-        machine = learned_machine(past, _asked(desk, joint))
-        case = Case(machine.model, machine.joint, machine.point, machine.current, welds, recheck)
-    except BadInput as bad:
-        why = f"No model of this weld can be learned with: {bad}."
+    past = past_of(desk, joint.accepted.surroundings.machine)
+    case, machine, why = None, None, NOT_LEARNED
+    least = _least_of(series)
+    if joint.arc is None:
+        case, machine, why = _spot_case(desk, joint, past, welds, recheck=recheck)
+        rule = criterion_of(joint)
+        least = tuple(
+            required_diameter(rule, joint.stack, face).diameter for face in joint.stack.interfaces
+        )
     counted = [one for one in series if one.coupon.is_judged]
     alike = [_judged(one, machine) for one in counted if one.like_the_joint]
-    if any(not each.coupon.evidence for each in alike):
-        case, why = None, why or "No model of this weld can be learned with on this machine."
+    if case is not None and any(not each.coupon.evidence for each in alike):
+        case, why = None, "A coupon lies outside what the model of this weld knows."
     ids = tuple(one.coupon.id for one in counted if one.like_the_joint)
     others = _others(past, machine, ids)
     return JointCase(
@@ -118,9 +123,38 @@ def joint_case(desk: Desk, joint: JointView, *, welds: int = 1, recheck: bool = 
         least,
         ids,
         tuple(others),
+        welds,
         why,
         machine.left_out if machine else (),
     )
+
+
+def _spot_case(
+    desk: Desk, joint: JointView, past: Sequence[PastCoupon], welds: int, *, recheck: bool
+) -> "tuple[Case | None, LearnedMachine | None, str]":
+    """What is asked of a machine that can be learned; else why it can't."""
+    # The nets of the emulator are slow to load, and most steps do not need them.
+    from buttonhole.desk.learned_machine import learned_machine
+
+    try:
+        machine = learned_machine(past, _asked(desk, joint))
+    except BadInput as bad:
+        return None, None, f"No model of this weld can be learned with: {bad}."
+    case = Case(machine.model, machine.joint, machine.point, machine.current, welds, recheck)
+    return case, machine, ""
+
+
+def _least_of(series: Sequence[SeriesCoupon]) -> tuple[float, ...]:
+    """Least diameters that coupons were judged by [m]; empty where no diameter was judged."""
+    judged = {
+        each.interface: each.verdict
+        for one in series
+        for each in one.coupon.judged
+        if each.verdict.quantity in DIAMETERS
+    }
+    faces = sorted(judged)
+    whole = faces == list(range(len(series[-1].coupon.joined.interfaces))) if series else False
+    return tuple(judged[face].limit for face in faces) if whole else ()
 
 
 def decide_release(
@@ -179,7 +213,10 @@ def decided_of(found: JointCase, desk: Desk, *, plan: bool = True) -> Decided:
     from buttonhole.learning.posterior import outlook
 
     if found.case is None:
-        decision = decide_plainly(found.least, found.series, found.why_plain)
+        strict = _is_strict(found.joint)
+        decision = decide_plainly(
+            found.least, found.series, found.why_plain, welds=found.welds, strict=strict
+        )
     else:
         decision = decide(found.case, found.series, found.history, seed=SEED, engine=ENGINE)
     reasons = (*decision.reasons, *unlike_said(found.unlike))
@@ -194,7 +231,9 @@ def decided_of(found: JointCase, desk: Desk, *, plan: bool = True) -> Decided:
     return Decided(decision, decided_answer(found, decision, proposed, seen))
 
 
-def next_coupon(desk: Desk, found: JointCase, posterior: "Posterior") -> Mapping[str, Any] | None:
+def next_coupon(
+    desk: Desk, found: JointCase, posterior: "Posterior", *, moved: bool = False
+) -> Mapping[str, Any] | None:
     """
     Propose the set-up of the next coupon, within what the machine can be set to.
 
@@ -235,6 +274,39 @@ def next_coupon(desk: Desk, found: JointCase, posterior: "Posterior") -> Mapping
         return None
     chosen = choose(posterior, case.joint, kept)
     return proposed_answer(joint.set_up.set_up, case, chosen)
+
+
+def plan_coupon(desk: Desk, joint: JointView) -> Mapping[str, Any]:
+    """
+    Propose the next coupon of a joint by everything its machine welded.
+
+    Parameters
+    ----------
+    desk : Desk
+        Where the person works.
+    joint : JointView
+        With an accepted set-up.
+
+    Returns
+    -------
+    mapping
+        Keys with units.
+
+    Raises
+    ------
+    BadInput
+        When no set-up is accepted, no model of the weld can be learned with, or nothing near can
+        be set.
+    """
+    from buttonhole.learning.decision import PREVAILS
+
+    found = joint_case(desk, joint)
+    if found.case is None:
+        raise BadInput("joint", found.why_plain)
+    proposed = next_coupon(desk, found, learned(found))
+    if proposed is None:
+        raise BadInput("set_up", "has no setting near it that the machine can be set to")
+    return {**proposed, "seed": SEED, "caution": PREVAILS}
 
 
 def learned(found: JointCase) -> "Posterior":
@@ -278,14 +350,28 @@ def _judged(one: SeriesCoupon, machine: "LearnedMachine | None") -> JudgedCoupon
     if taught is None:
         taught = LearningCoupon(name, "", (), ())
         if machine is None:
-            taught = replace(taught, evidence=_evidence(one))
+            taught = replace(taught, evidence=_evidence(one))  # of sizes alone
     return JudgedCoupon(replace(taught, key=name), one.outcome, one.differences)
 
 
-def _evidence(one: SeriesCoupon) -> tuple[Any, ...]:
-    from buttonhole.learning.evidence import evidence_of
+def _evidence(one: SeriesCoupon) -> tuple[Evidence, ...]:
+    """What a coupon shows where no surrogate holds it: the sizes it was judged by."""
+    found: list[Evidence] = []
+    for each in one.coupon.judged:
+        if isinstance(each.reading, Reading):
+            found += evidence_of(each.reading)
+        elif each.verdict.quantity in DIAMETERS and each.verdict.mean_diameter > 0.0:
+            u = 0.5 * each.verdict.expanded_uncertainty
+            size = each.verdict.mean_diameter
+            found.append(Evidence(Kind.MEASURED, each.interface, size, uncertainty=u))
+    return tuple(found)
 
-    return tuple(found for reading in one.coupon.readings for found in evidence_of(reading))
+
+def _is_strict(joint: JointView) -> bool:
+    if joint.arc is not None:
+        piece = joint.joined
+        return isinstance(piece, ArcPiece) and bool(piece.strict)
+    return is_strict([sheet.steel for sheet in joint.stack.sheets], len(joint.stack.sheets))
 
 
 def _others(

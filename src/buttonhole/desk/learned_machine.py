@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from buttonhole.coupon.criterion import Criterion
+from buttonhole.coupon.reading import Reading
 from buttonhole.desk.learned_joint import spot_joint
 from buttonhole.desk.machine_past import PastCoupon
 from buttonhole.desk.rules import rule_for
@@ -148,7 +149,12 @@ class _Families:
         if not home.holds(point):
             self.homes.remove(home)
             raise BadInput("coupon", "lies outside what the model knows")
-        evidence = tuple(found for reading in coupon.readings for found in evidence_of(reading))
+        evidence = tuple(
+            found
+            for reading in coupon.readings
+            if isinstance(reading, Reading)
+            for found in evidence_of(reading)
+        )
         current = _current(set_up, one.drop)
         return LearningCoupon(one.name, home.joint.key, point, evidence, current)
 

@@ -11,7 +11,8 @@ from datetime import datetime
 
 from buttonhole.desk.describe_supply import supply_drop
 from buttonhole.desk.desk import Desk
-from buttonhole.desk.folding import CORRECTION, fold_job
+from buttonhole.desk.folding import CORRECTION
+from buttonhole.desk.read_job import read_job
 from buttonhole.desk.view import CouponView, JointView
 from buttonhole.record.event import moment
 from buttonhole.weld.spot.set_up import SpotSetUp
@@ -84,7 +85,7 @@ def dresses_of(desk: Desk, machine: str) -> tuple[Dress, ...]:
 
 def past_of(desk: Desk, machine: str) -> tuple[PastCoupon, ...]:
     """
-    List the coupons that a machine welded.
+    List the spot welded coupons of a machine.
 
     Parameters
     ----------
@@ -103,11 +104,9 @@ def past_of(desk: Desk, machine: str) -> tuple[PastCoupon, ...]:
     dresses = dresses_of(desk, machine)
     found = []
     for name in jobs:
-        job = fold_job(desk.store.events(f"job/{name}"))
-        joints = job.joints if job is not None else ()
-        for joint in joints:
+        for joint in read_job(desk, name).joints:
             for coupon in joint.coupons:
-                if coupon.surroundings.machine != machine:
+                if coupon.weld is not None or coupon.surroundings.machine != machine:
                     continue
                 drop = supply_drop(desk, coupon.surroundings) or 0.0
                 before = sum(one.at <= coupon.welded_at for one in dresses)

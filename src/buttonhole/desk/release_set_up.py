@@ -214,11 +214,13 @@ def _decided(desk: Desk, joint: JointView, command: ReleaseSetUp) -> Decided | N
     """What coupons, machine and physics say; None while there is no coupon to say it of."""
     if joint.accepted is None or not any(one.is_judged for one in joint.coupons):
         return None
-    return decide_release(desk, joint, welds=_welds(joint, _policy(command)))
+    return decide_release(desk, joint, welds=_welds(joint, _policy(command)) or 1)
 
 
-def _welds(joint: JointView, policy: ValidityPolicy) -> int:
-    coated = any(one.coating is not Coating.BARE for one in joint.joined.sheets)
+def _welds(joint: JointView, policy: ValidityPolicy) -> int | None:
+    if joint.arc is not None:
+        return policy.welds_arc
+    coated = any(one.coating is not Coating.BARE for one in joint.stack.sheets)
     return policy.welds_coated if coated else policy.welds_bare
 
 

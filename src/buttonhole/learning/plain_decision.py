@@ -1,9 +1,9 @@
 """A release where no model of the weld can be learned with: criterion, counting, more coupons.
 
 Without a model nothing says what the next weld will be. So more is asked of the coupons: none
-rejected, and either their diameters alone carry it (nine of ten over the limit, 90 % sure), or,
-where nothing is measured, as many are accepted as are ever torn. The numbers are those of the
-usual rule, our own defaults.
+rejected, as many accepted as in a new shop, and where diameters are measured these alone must
+carry it (nine of ten over the limit, 90 % sure); where none is and the joint is of the strict
+class, as many accepted as are ever torn. The numbers are those of the usual rule, our own defaults.
 
 Sources: common-practice.
 """
@@ -30,7 +30,8 @@ def decide_plainly(
     series: Sequence[JudgedCoupon],
     why: str,
     *,
-    welds: int = 1,
+    welds: int | None = 1,
+    strict: bool = False,
     rule: ReleaseRule | None = None,
 ) -> ReleaseDecision:
     """Decide on a set-up by criterion and counting.
@@ -43,8 +44,10 @@ def decide_plainly(
         Every coupon of this set-up in the order welded, none left out.
     why : str
         Why no model has a say, as a sentence.
-    welds : int
+    welds : int, optional
         How many are asked for.
+    strict : bool
+        Of the strict class: where nothing is measured, as many coupons as are ever torn.
     rule : ReleaseRule, optional
         For its numbers of coupons.
 
@@ -56,10 +59,11 @@ def decide_plainly(
     rule = rule or ReleaseRule()
     alike = [each for each in series if each.like_the_joint]
     counted = [each for each in alike if each.outcome is not Outcome.INVALID]
-    step, reasons = _step(least, counted, rule)
+    step, reasons = _step(least, counted, rule, strict=strict)
     counting = counted_alone(counted)
+    how_many = f" for {welds} welds" if welds else ""
     said = {
-        Step.RELEASE: f"Released for {welds} welds by the strict default of counting.",
+        Step.RELEASE: f"Released{how_many} by criterion and counting.",
         Step.ANOTHER: "Not released yet: weld and tear another coupon.",
         Step.MOVE: "Not released: move the set-up.",
         Step.REFUSE: "Not released.",
@@ -74,31 +78,25 @@ def decide_plainly(
 
 
 def _step(
-    least: Sequence[float], counted: Sequence[JudgedCoupon], rule: ReleaseRule
+    least: Sequence[float], counted: Sequence[JudgedCoupon], rule: ReleaseRule, *, strict: bool
 ) -> tuple[Step, list[str]]:
     if any(each.coupon.splashed for each in counted):
         return Step.REFUSE, ["A coupon splashed or was spoiled: find out why first."]
     if any(each.outcome is Outcome.REJECT for each in counted):
         return Step.REFUSE, ["A coupon is not accepted by the criterion; no count outweighs it."]
     accepted = [each for each in counted if each.outcome.accepted]
-    enough, why = False, [f"{len(accepted)} of at least {rule.new_shop} coupons are accepted."]
-    if len(accepted) >= rule.new_shop:
-        enough, why = by_tolerance(least, accepted) if least else (False, [])
-        if not enough and len(accepted) >= rule.stop_at:
-            enough = not least
-        if not least and not enough:
-            why = [
-                f"Nothing is measured on them: {len(accepted)} of {rule.stop_at} coupons are "
-                "accepted."
-            ]
-    undecided = bool(counted) and counted[-1].outcome is Outcome.UNDECIDED
-    if undecided:
+    needed = rule.stop_at if strict and not least else rule.new_shop
+    enough, why = len(accepted) >= needed, []
+    if not enough:
+        why = [f"{len(accepted)} of at least {needed} coupons like the joint are accepted."]
+    elif least:
+        enough, why = by_tolerance(least, accepted)
+    if counted and counted[-1].outcome is Outcome.UNDECIDED:
+        enough = False
         why.append("The last coupon lies within the guard band: its reading is not sure enough.")
-    if enough and not undecided:
+    if enough:
         return Step.RELEASE, why
     if len(counted) >= rule.stop_at:
-        return Step.MOVE, [
-            *why,
-            f"{len(counted)} coupons are torn: move the set-up instead of trying on.",
-        ]
+        said = f"{len(counted)} coupons are torn: move the set-up instead of trying on."
+        return Step.MOVE, [*why, said]
     return Step.ANOTHER, why

@@ -6,8 +6,10 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from buttonhole.cli import say
-from buttonhole.cli.verbs.predict import JsonOption, RuleOption, WeldFileArgument
+from buttonhole.cli.at_desk import RecordOption, find_coupon, find_joint, reading
+from buttonhole.cli.verbs.predict import JsonOption, RuleOption
 from buttonhole.cli.words import _
+from buttonhole.units import BadInput
 
 if TYPE_CHECKING:
     from buttonhole.desk.learning_case import LearningCase
@@ -38,6 +40,25 @@ MetersOption = Annotated[
 ]
 
 
+JointOption = Annotated[
+    str | None,
+    typer.Option(
+        "--joint",
+        metavar="JOINT",
+        help=_("A joint of the record instead of files: its name or id, or JOB/NAME."),
+    ),
+]
+FileArgument = Annotated[
+    Path | None,
+    typer.Argument(metavar="[FILE]", help=_("Weld file of a spot or a plug; or give --joint.")),
+]
+
+
+def _one_of(file: Path | None, joint: str | None) -> None:
+    if (file is None) == (joint is None):
+        raise BadInput("FILE", _("give a weld file or --joint, one of them"))
+
+
 def _case(
     file: Path,
     coupons: list[str] | None,
@@ -62,22 +83,43 @@ def _case(
 
 
 def learn(
-    file: WeldFileArgument,
+    file: FileArgument = None,
+    joint: JointOption = None,
     coupon: CouponsOption = None,
     history: HistoryOption = None,
     meter: MetersOption = None,
     welds: Annotated[int, typer.Option(help=_("How many welds are to be made."))] = 40,
     rule: RuleOption = None,
+    record: RecordOption = None,
     json: JsonOption = False,
 ) -> None:
     """Learn a machine from its coupons, and say whether the set-up may be released."""
     from buttonhole.desk.learning_answer import learn_answer
 
+    _one_of(file, joint)
+    if joint is not None:
+        _decided(joint, welds, record, json=json)
+        return
+    assert file is not None  # noqa: S101 - one of them was given
     answer = learn_answer(_case(file, coupon, history, meter, rule, welds))
     if json:
         say.give_json(answer)
         return
     say.give_lines(_learned(answer))
+
+
+def _decided(joint: str, welds: int, record: Path | None, *, json: bool) -> None:
+    """A joint of the record: what all its machine's coupons say of its set-up."""
+    from buttonhole.cli.decision_text import decision_lines
+    from buttonhole.desk.decide_release import decide_release
+
+    with reading(record) as desk:
+        found = find_joint(desk, joint)
+        answer = decide_release(desk, found, welds=welds).answer
+    if json:
+        say.give_json({"joint": found.name, "decision": dict(answer)})
+    else:
+        say.give_lines(decision_lines(answer))
 
 
 def _learned(answer: dict[str, Any]) -> list[str]:
@@ -103,19 +145,39 @@ def _learned(answer: dict[str, Any]) -> list[str]:
 
 
 def plan(
-    file: WeldFileArgument,
+    file: FileArgument = None,
+    joint: JointOption = None,
     coupon: CouponsOption = None,
     history: HistoryOption = None,
     meter: MetersOption = None,
     rule: RuleOption = None,
+    record: RecordOption = None,
     json: JsonOption = False,
 ) -> None:
     """Say which set-up the next coupon should be welded with, or that none will do."""
     from buttonhole.desk.learning_answer import plan_answer
 
+    _one_of(file, joint)
+    if joint is not None:
+        _planned(joint, record, json=json)
+        return
+    assert file is not None  # noqa: S101 - one of them was given
     answer = plan_answer(_case(file, coupon, history, meter, rule))
     if json:
         say.give_json(answer)
+        return
+    say.give_lines([*say.wrapped(answer["words"]), "", *say.wrapped(answer["caution"])])
+
+
+def _planned(joint: str, record: Path | None, *, json: bool) -> None:
+    """The next coupon of a joint of the record."""
+    from buttonhole.desk.decide_release import plan_coupon
+
+    with reading(record) as desk:
+        found = find_joint(desk, joint)
+        answer = plan_coupon(desk, found)
+    if json:
+        say.give_json({"joint": found.name, **answer})
         return
     say.give_lines([*say.wrapped(answer["words"]), "", *say.wrapped(answer["caution"])])
 
@@ -140,15 +202,22 @@ def diagnose(
         list[str] | None,
         typer.Option("--checked", metavar="TEXT", help=_("'measure the tip faces: no'.")),
     ] = None,
+    joint: JointOption = None,
+    number: Annotated[
+        int | None, typer.Option("--number", metavar="N", help=_("Coupon of the joint; the last."))
+    ] = None,
+    record: RecordOption = None,
     signs: Annotated[bool, typer.Option("--signs", help=_("List the signs and end."))] = False,
     json: JsonOption = False,
 ) -> None:
     """Say why a weld may have failed, what to look at first, and what a remedy would do."""
     from buttonhole.desk.learning_answer import diagnose_answer
-    from buttonhole.units import BadInput
 
     if signs:
         _list_signs(json)
+        return
+    if joint is not None:
+        _diagnosed_joint(joint, number, checked or [], record, json=json)
         return
     if file is None and process is None:
         raise BadInput("--process", _("is missing; give a weld file or the process"))
@@ -159,6 +228,29 @@ def diagnose(
         say.give_json(answer)
         return
     say.give_lines(diagnosed_lines(answer))
+
+
+def _diagnosed_joint(
+    joint: str, number: int | None, checked: list[str], record: Path | None, *, json: bool
+) -> None:
+    """A failed coupon of the record."""
+    from buttonhole.desk.diagnose_coupon import diagnose_coupon
+
+    with reading(record) as desk:
+        found = find_joint(desk, joint)
+        coupon = find_coupon(found, number)
+        answer = diagnose_coupon(desk, found, coupon, checked)
+    if answer is None:
+        raise BadInput(
+            "--number",
+            _("coupon {} has not failed, or no model of its weld is learned with").format(
+                coupon.number
+            ),
+        )
+    if json:
+        say.give_json({"joint": found.name, **answer})
+    else:
+        say.give_lines(_diagnosed(answer))
 
 
 def _list_signs(json: bool) -> None:

@@ -29,16 +29,30 @@ def release(
     welds: Annotated[
         int | None, typer.Option(help=_("How many welds it holds for; the usual number."))
     ] = None,
+    all_the_same: Annotated[
+        str,
+        typer.Option(
+            metavar="REASON",
+            help=_("Release although it is not sure enough: why. Two people sign."),
+        ),
+    ] = "",
+    signed_by: Annotated[str, typer.Option(help=_("First of the two who sign."))] = "",
+    and_by: Annotated[str, typer.Option(help=_("Second of the two who sign."))] = "",
     seen: SeenOption = None,
     record: RecordOption = None,
     json: JsonOption = False,
 ) -> None:
-    """Release the set-up; refused with every reason unless procedure and coupons are right."""
+    """Release the set-up; refused with every reason unless it is sure enough."""
     from buttonhole.desk.release_set_up import ReleaseSetUp, release_set_up
+    from buttonhole.procedure.authority import Deviation
 
+    signed = None
+    if all_the_same or signed_by or and_by:
+        signed = Deviation(all_the_same, signed_by, and_by)
     with desk_at(record, by) as desk:
         found = find_joint(desk, joint)
-        found = release_set_up(desk, ReleaseSetUp(found.id, seen or found.seen, hours, welds))
+        command = ReleaseSetUp(found.id, seen or found.seen, hours, welds, "", signed)
+        found = release_set_up(desk, command)
     tell(found, json)
 
 
