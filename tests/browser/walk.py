@@ -118,7 +118,9 @@ def set_own(page: Page) -> None:
 
 def set_longer(page: Page) -> None:
     """Longer and harder than proposed, with domed caps: three sheets stay calm then."""
-    page.goto(page.url.split("/coupons/")[0].split("/coupon")[0] + "/set-up/own")
+    joint = re.match(r".*/joints/[^/]+", page.url)
+    assert joint
+    page.goto(f"{joint[0]}/set-up/own")
     for label, value in (
         ("Welding current", "8.4"),
         ("Electrode force", "4.5"),
