@@ -61,7 +61,7 @@ def test_a_sill_flange_from_new_job_to_verified_record(
     page.get_by_role("button", name="Release it").click()
     expect(page.get_by_role("heading", level=1)).to_have_text("Released")
     expect(page.get_by_text("Holds until")).to_be_visible()
-    expect(page.get_by_text("40 welds")).to_be_visible()
+    expect(page.get_by_text("40 welds", exact=True)).to_be_visible()
     with page.expect_download() as download:
         page.get_by_role("button", name="Card for the gun").click()
     card = tmp_path / "card.pdf"

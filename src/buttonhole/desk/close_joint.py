@@ -57,7 +57,21 @@ def welds_to_wedge(joint: JointView) -> tuple[int, ...]:
         Their numbers [-], those without a release among them.
     """
     made = [one.number for one in joint.welding.made]
-    return wedge_sample(made, [one.number for one in joint.welding.late])
+    late = [one.number for one in joint.welding.late]
+    return wedge_sample(made, [*late, *_after_drift(joint)])
+
+
+def _after_drift(joint: JointView) -> list[int]:
+    """Welds that an end coupon asks to be looked at: those made last before it."""
+    found = []
+    for one in joint.end_checks:
+        made = [each.number for each in joint.welding.made if each.release == one.release]
+        if one.look_at is not None:
+            # counted from the start coupon; welds that were not ticked came before those that were
+            skipped = max(0, one.welds - len(made))
+            first, last = (max(0, each - skipped) for each in one.look_at)
+            found += made[max(0, first - 1) : last]
+    return found
 
 
 def check_welds(desk: Desk, command: CheckWelds) -> JointView:

@@ -3,8 +3,16 @@
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 
+from buttonhole.desk.release_end import end_releases
 from buttonhole.desk.view import JointView, State
-from buttonhole.desk.welding_view import Closing, MadeWeld, UndoneWeld, WeldCheck, WeldingView
+from buttonhole.desk.welding_view import (
+    Closing,
+    EndCheck,
+    MadeWeld,
+    UndoneWeld,
+    WeldCheck,
+    WeldingView,
+)
 from buttonhole.record.event import Event, moment
 
 
@@ -68,6 +76,30 @@ def _close(joint: JointView, event: Event) -> JointView:
     return _with(joint, replace(joint.welding, closing=closing))
 
 
+def _end_coupon(joint: JointView, event: Event) -> JointView:
+    payload = event.payload
+    if not any(one.id == payload["coupon"] for one in joint.coupons):
+        return joint  # the coupon was withdrawn
+    look_at = payload["look_at"]
+    found = EndCheck(
+        event_id=event.id,
+        at=moment(event.at),
+        by=event.actor,
+        look_at=None if look_at is None else (look_at[0], look_at[1]),
+        **{key: payload[key] for key in _END_KEYS},
+    )
+    joint = replace(joint, end_checks=(*joint.end_checks, found))
+    if found.accepted:
+        return joint
+    return end_releases(joint, event, f"End coupon {found.number} is under the limit.")
+
+
+_END_KEYS = (
+    "release", "coupon", "number", "start_number", "interface", "start", "end", "limit", "fall",
+    "welds", "interval", "accepted", "drifts", "words",
+)  # fmt: skip
+
+
 def _with(joint: JointView, welding: WeldingView) -> JointView:
     return replace(joint, welding=welding)
 
@@ -101,4 +133,5 @@ WELDING_STEPS: Mapping[str, Callable[[JointView, Event], JointView]] = {
     "vehicle_weld_undone": _undo,
     "welds_checked": _check,
     "joint_closed": _close,
+    "end_coupon_compared": _end_coupon,
 }

@@ -11,6 +11,7 @@ from buttonhole.desk.read_job import read_joint
 from buttonhole.desk.saving import about_joint, save
 from buttonhole.desk.series_of import last_change, order_at, series_of
 from buttonhole.desk.view import JointView
+from buttonhole.desk.watch_machine import dress_interval_of, watch_machine
 from buttonhole.joint.coating import Coating
 from buttonhole.procedure.authority import Deviation
 from buttonhole.procedure.refusal import Refusal
@@ -214,7 +215,31 @@ def _decided(desk: Desk, joint: JointView, command: ReleaseSetUp) -> Decided | N
     """What coupons, machine and physics say; None while there is no coupon to say it of."""
     if joint.accepted is None or not any(one.is_judged for one in joint.coupons):
         return None
-    return decide_release(desk, joint, welds=_welds(joint, _policy(command)) or 1)
+    welds = _welds(joint, _policy(desk, joint, command)) or 1
+    return decide_release(desk, joint, welds=welds, recheck=is_recheck(desk, joint))
+
+
+def is_recheck(desk: Desk, joint: JointView) -> bool:
+    """
+    Tell whether one coupon does: a set-up that was released before, on a machine known and quiet.
+
+    Parameters
+    ----------
+    desk : Desk
+        Where the person works.
+    joint : JointView
+        The joint.
+
+    Returns
+    -------
+    bool
+        As the daily re-check asks for.
+    """
+    if joint.set_up is None or not any(
+        one.release.set_up == joint.set_up.set_up for one in joint.releases
+    ):
+        return False
+    return watch_machine(desk, joint.set_up.surroundings.machine).enough
 
 
 def _welds(joint: JointView, policy: ValidityPolicy) -> int | None:
@@ -256,7 +281,7 @@ def _release(
         last_change=last_change(joint, order),
         now=desk.shop_time(desk.now()),  # "read today" is the shop's today
         released_by=text("released_by", command.released_by or desk.actor),
-        policy=_policy(command),
+        policy=_policy(desk, joint, command),
         decision=joint_decision(desk, joint),
         ways=joint.ways,
         decided=decided.decision if decided else None,
@@ -264,10 +289,15 @@ def _release(
     )
 
 
-def _policy(command: ReleaseSetUp) -> ValidityPolicy:
+def _policy(desk: Desk, joint: JointView, command: ReleaseSetUp) -> ValidityPolicy:
     given: dict[str, Any] = {}
     if command.hours is not None:
         given["hours"] = command.hours
-    if command.max_welds is not None:
-        given |= dict.fromkeys(("welds_coated", "welds_bare", "welds_arc"), command.max_welds)
+    welds = command.max_welds
+    if welds is None:
+        usual, learned = _welds(joint, ValidityPolicy()), dress_interval_of(desk, joint)
+        if usual is not None and learned is not None:
+            welds = min(usual, learned[0])
+    if welds is not None:
+        given |= dict.fromkeys(("welds_coated", "welds_bare", "welds_arc"), welds)
     return ValidityPolicy(**given)

@@ -137,7 +137,14 @@ def _checked(payload: Payload) -> str:
     return f"Welds looked at, {len(payload['wedged'])} wedged: " + (f"bad {bad}" if bad else "good")
 
 
+def _end_coupon(payload: Payload) -> str:
+    numbers = f"End coupon {payload['number']} beside coupon {payload['start_number']}"
+    return f"{numbers}: {payload['words']}"
+
+
 _WORDS: Mapping[str, Callable[[Payload], str]] = {
+    "end_coupon_compared": _end_coupon,
+    "supply_described": lambda one: f"Supply described: {one['supply']['name']}",
     "job_opened": lambda one: f"Job opened: {one['title']}",
     "gate_ticked": _gate,
     "intake_told": lambda one: f"Told of the vehicle: {one['powertrain']}, VIN {one['vin'] or '–'}",

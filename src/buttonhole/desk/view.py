@@ -16,7 +16,7 @@ from buttonhole.coupon.statistics import counting_alone
 from buttonhole.coupon.verdict import Verdict
 from buttonhole.desk.arc_piece import arc_piece, arc_settings
 from buttonhole.desk.arc_view import ArcSetUpView, ArcView, Keys
-from buttonhole.desk.welding_view import WeldingView
+from buttonhole.desk.welding_view import EndCheck, WeldingView
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.procedure.authority import Deviation, MakerProcedure
 from buttonhole.procedure.joining.circumstances import Circumstances
@@ -349,6 +349,7 @@ class JointView:
     history: tuple[Entry, ...] = ()
     arc: ArcView | None = None
     welding: WeldingView = field(default_factory=WeldingView)
+    end_checks: tuple[EndCheck, ...] = ()
 
     @property
     def stack(self) -> StackUp:

@@ -142,7 +142,7 @@ def dress_interval_of(desk: Desk, joint: JointView) -> tuple[int, bool, str] | N
         for one in past_of(desk, machine)
         if one.coupon.stack == stack and one.coupon.set_up == joint.set_up.set_up
     ]
-    sized = [(one, *found) for one in alike if (found := _narrowest(one)) is not None]
+    sized = [(one, *size) for one in alike if (size := _narrowest(one)) is not None]
     if not sized:
         return None
     readings = [

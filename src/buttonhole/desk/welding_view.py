@@ -58,6 +58,34 @@ class Closing:
 
 
 @dataclass(frozen=True, slots=True)
+class EndCheck:
+    """An end coupon beside the start coupon of a release, at the interface that fell most.
+
+    `start`, `end`, `limit`, `fall` [m]; `welds` between them; `interval`: welds between dresses
+    from then on; `look_at`: first and last weld for the wedge, counted from the start coupon.
+    """
+
+    event_id: str
+    at: datetime
+    by: str
+    release: str
+    coupon: str
+    number: int
+    start_number: int
+    interface: int
+    start: float  # m
+    end: float  # m
+    limit: float  # m
+    fall: float  # m
+    welds: int
+    interval: int
+    look_at: tuple[int, int] | None
+    accepted: bool
+    drifts: bool
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
 class WeldingView:
     """What was welded of a joint on the vehicle."""
 

@@ -129,7 +129,9 @@ def margin_picture(drawn: figure.DrawnMargin) -> Markup:
 
 def hundred_picture(drawn: figure.DrawnHundred) -> Lettered:
     """Draw a hundred welds as they are expected."""
-    return Lettered(*(drawing(figure.hundred(drawn, style=one)) for one in (LARGE, SMALL)))
+    return Lettered(
+        *(drawing(figure.hundred(drawn, style=style_of(one))) for one in (LARGE, SMALL))
+    )
 
 
 def torn_picture(mode: str, *, notes: bool = True) -> Markup:

@@ -250,7 +250,7 @@ def _diagnosed_joint(
     if json:
         say.give_json({"joint": found.name, **answer})
     else:
-        say.give_lines(_diagnosed(answer))
+        say.give_lines(diagnosed_lines(answer))
 
 
 def _list_signs(json: bool) -> None:
