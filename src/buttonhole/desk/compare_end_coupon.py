@@ -5,8 +5,10 @@ got smaller, the tips are dressed sooner from then on and the last welds are loo
 """
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from buttonhole.coupon.difference import Level
+from buttonhole.coupon.verdict import Verdict
 from buttonhole.desk.desk import Desk
 from buttonhole.desk.read_job import find_coupon, read_joint
 from buttonhole.desk.saving import about_joint, save
@@ -14,6 +16,9 @@ from buttonhole.desk.series_of import SeriesCoupon, series_of
 from buttonhole.desk.view import CouponView, JointView, ReleaseView
 from buttonhole.desk.watch_machine import COMPARED, shortened
 from buttonhole.units import BadInput
+
+if TYPE_CHECKING:
+    from buttonhole.learning.wear import Drift
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,38 +59,11 @@ def compare_end_coupon(desk: Desk, command: CompareEndCoupon) -> JointView:
     Conflict
         When somebody else changed the joint in the meantime.
     """
-    from buttonhole.learning.wear import drift
-
     joint = read_joint(desk, command.joint_id)
     release, start, end = _pair(desk, joint, command.coupon_id)
-    faces = [
-        (one, other)
-        for one in start.judged
-        for other in end.judged
-        if one.interface == other.interface and one.verdict.mean_diameter > 0.0
-    ]
-    if not faces:
-        raise BadInput("coupon", "has no measured diameter to compare; measure it")
     welds = command.welds or _made(joint, release) or _counted(start, end)
     interval = shortened(desk, release.surroundings.machine) or release.release.max_welds or 50
-    found = [
-        (
-            one.interface,
-            one.verdict,
-            other.verdict,
-            drift(
-                one.verdict.mean_diameter,
-                other.verdict.mean_diameter,
-                other.verdict.limit,
-                uncertainty=0.5 * other.verdict.expanded_uncertainty,
-                welds=welds,
-                interval=interval,
-            ),
-        )
-        for one, other in faces
-    ]
-    # The worst interface speaks for the weld: one under its limit, then the one that fell most.
-    face, first, last, worst = max(found, key=lambda each: (not each[3].accepted, each[3].fall))
+    face, worst, first, last = _worst(start, end, welds, interval)
     payload = {
         "job": joint.job_id,
         "joint": joint.id,
@@ -105,6 +83,35 @@ def compare_end_coupon(desk: Desk, command: CompareEndCoupon) -> JointView:
     about = about_joint(joint.job_id, joint.id, f"machine/{release.surroundings.machine}")
     save(desk, [desk.draft(COMPARED, about, payload)], about[1], command.seen)
     return read_joint(desk, joint.id)
+
+
+def _worst(
+    start: CouponView, end: CouponView, welds: int, interval: int
+) -> "tuple[int, Drift, Verdict, Verdict]":
+    """The interface that speaks for the weld: one under its limit, then the one that fell most."""
+    from buttonhole.learning.wear import drift
+
+    found = [
+        (
+            one.interface,
+            drift(
+                one.verdict.mean_diameter,
+                other.verdict.mean_diameter,
+                other.verdict.limit,
+                uncertainty=0.5 * other.verdict.expanded_uncertainty,
+                welds=welds,
+                interval=interval,
+            ),
+            one.verdict,
+            other.verdict,
+        )
+        for one in start.judged
+        for other in end.judged
+        if one.interface == other.interface and one.verdict.mean_diameter > 0.0
+    ]
+    if not found:
+        raise BadInput("coupon", "has no measured diameter to compare; measure it")
+    return max(found, key=lambda each: (not each[1].accepted, each[1].fall))
 
 
 def may_end(joint: JointView, coupon: CouponView) -> bool:

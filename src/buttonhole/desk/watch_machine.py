@@ -5,6 +5,7 @@ Everything comes from coupons and dresses of the record.
 
 import math
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from buttonhole.coupon.reading import Reading
 from buttonhole.desk.decide_release import ENGINE, SEED
@@ -13,6 +14,9 @@ from buttonhole.desk.machine_past import PastCoupon, past_of
 from buttonhole.desk.view import JointView
 from buttonhole.joint.coating import Coating
 from buttonhole.units import BadInput
+
+if TYPE_CHECKING:
+    from buttonhole.learning.residuals import Residual
 
 COMPARED = "end_coupon_compared"
 
@@ -66,53 +70,59 @@ def watch_machine(desk: Desk, machine: str, joint: JointView | None = None) -> M
     MachineWatch
         Quiet where nothing was torn yet.
     """
-    # The nets of the emulator are slow to load, and most steps do not need them.
-    from buttonhole.desk.learned_machine import learned_machine
-    from buttonhole.learning.residuals import residuals
+    found = _residuals(desk, machine)
+    if not found:
+        return MachineWatch(machine, (), False, NOTHING, 0, False, None, False, "")
     from buttonhole.learning.wear import WearReading, one_coupon_is_enough, wear_chart
 
-    past = [one for one in past_of(desk, machine) if one.coupon.readings]
-    nothing = MachineWatch(machine, (), False, "No coupon is torn yet.", 0, False, None, False, "")
-    if not past:
-        return nothing
-    try:
-        known = learned_machine(past)
-    except (BadInput, IndexError):
-        return nothing
-    ordered = [one for one in past if one.coupon.id in known.coupons]
-    found = residuals(
-        known.model,
-        [known.coupons[one.coupon.id] for one in ordered],
-        seed=SEED,
-        engine=ENGINE,
+    chart = wear_chart(
+        [
+            WearReading(torn.dress, torn.coupon.welds_since_dress or 0, one.score, 0.0)
+            for torn, one in found
+        ]
     )
-    dress_of = {id(known.coupons[one.coupon.id]): one for one in ordered}
-    since = [(dress_of[id(one.coupon)], one) for one in found]
-    interval = None if joint is None else dress_interval_of(desk, joint)
-    if not since:
-        return nothing
-    readings = [
-        WearReading(torn.dress, torn.coupon.welds_since_dress or 0, one.score, 0.0)
-        for torn, one in since
-    ]
-    chart = wear_chart(readings)
-    own = [(torn, one) for torn, one in since if torn.dress == chart.dress]
+    own = [(torn, one) for torn, one in found if torn.dress == chart.dress]
     points = tuple(
         ChartPoint(torn.name, one.score, float(mean), float(lower))
         for (torn, one), mean, lower in zip(own, chart.chart.values, chart.chart.lower, strict=True)
     )
-    agreeing = sum(one.agrees for _, one in since)
+    agreeing = sum(one.agrees for _, one in found)
+    interval = None if joint is None else dress_interval_of(desk, joint)
+    welds, learned, words = interval or (None, False, "")
     return MachineWatch(
-        machine,
-        points,
-        chart.signal,
-        chart.words,
-        agreeing,
-        one_coupon_is_enough(chart, agreeing),
-        interval[0] if interval else None,
-        interval[1] if interval else False,
-        interval[2] if interval else "",
+        machine=machine,
+        points=points,
+        signal=chart.signal,
+        words=chart.words,
+        agreeing=agreeing,
+        enough=one_coupon_is_enough(chart, agreeing),
+        welds=welds,
+        learned=learned,
+        interval_words=words,
     )
+
+
+NOTHING = "No coupon is torn yet that a model of its weld is learned with."
+
+
+def _residuals(desk: Desk, machine: str) -> "list[tuple[PastCoupon, Residual]]":
+    """Each coupon of a machine beside what was expected of it."""
+    # The nets of the emulator are slow to load, and most steps do not need them.
+    from buttonhole.desk.learned_machine import learned_machine
+    from buttonhole.learning.residuals import residuals
+
+    past = [one for one in past_of(desk, machine) if one.coupon.readings]
+    if not past:
+        return []
+    try:
+        known = learned_machine(past)
+    except BadInput:  # not one of them is of a weld that can be learned
+        return []
+    ordered = [one for one in past if one.coupon.id in known.coupons]
+    coupons = [known.coupons[one.coupon.id] for one in ordered]
+    whose = {id(coupon): one for coupon, one in zip(coupons, ordered, strict=True)}
+    found = residuals(known.model, coupons, seed=SEED, engine=ENGINE)
+    return [(whose[id(one.coupon)], one) for one in found]
 
 
 def dress_interval_of(desk: Desk, joint: JointView) -> tuple[int, bool, str] | None:

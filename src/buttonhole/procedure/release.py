@@ -119,11 +119,9 @@ def release(
     Parameters
     ----------
     set_up : SpotSetUp or ArcSettings
-        To be released.
     stack : StackUp or ArcPiece
         Of the joint.
     machine : str
-        The machine it holds for.
     authority : MakerProcedure or Deviation or None
         By whose word.
     coupons : sequence of TestedCoupon
@@ -143,21 +141,15 @@ def release(
     Returns
     -------
     Release
-        With its end.
 
     Raises
     ------
-    ReleaseRefused
-        Something stands against it.
-    BadInput
+    ReleaseRefused, BadInput
         No machine, no name, or a time without a zone.
     """
     _check(now, machine, released_by)
-    policy = policy or ValidityPolicy()
-    series = [c for c in coupons if c.sequence > last_change]
-    same = [c for c in series if c.set_up == set_up]
-    # What was welded unlike the joint proves nothing of it; alone it is refused below.
-    counted = [c for c in same if not _unlike(c, stack)] or same
+    series, policy = [c for c in coupons if c.sequence > last_change], policy or ValidityPolicy()
+    counted = _counted(series, set_up, stack)
     rules = (*_authority(authority, now, ways), *joining_refusals(decision, authority, ways))
     torn = _coupons(stack, series, counted, policy)
     sure = () if torn or overruled is not None else _not_sure(decided)
@@ -166,6 +158,12 @@ def release(
         raise ReleaseRefused(against)
     given = _given(set_up, stack, machine, authority, counted, now, released_by, policy)
     return _as_decided(_by_rules(given, decision, ways), decided, overruled)
+
+
+def _counted(series: Sequence[TestedCoupon], set_up: SetUp, stack: Joined) -> list[TestedCoupon]:
+    """Those of this set-up; what was welded unlike the joint only where nothing else was."""
+    same = [c for c in series if c.set_up == set_up]
+    return [c for c in same if not _unlike(c, stack)] or same
 
 
 def _not_sure(decided: ReleaseDecision | None) -> tuple[Refusal, ...]:
