@@ -4,6 +4,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from tests.api import steps
+from tests.api.test_arc_coupon_pages import fields, row
 
 
 @pytest.fixture
@@ -28,11 +29,40 @@ def test_a_coupon_at_another_lead_asks_for_a_new_one_before_it_is_torn(
     assert "This coupon is not the joint" in text
     assert 'class="go" href="' + joint + '/coupon">Weld a new coupon</a>' in text
     assert "Tear it all the same" in text
-    row = text[text.index('<th scope="row">Lead</th>') :]
-    row = row[: row.index("</tr>")]
-    assert "badge no" in row
-    assert "<svg" in row
-    assert "not the joint" in row
+    lead = row(text, "Lead")
+    assert "badge no" in lead
+    assert "<svg" in lead
+    assert "not the joint" in lead
+
+
+def test_a_coupon_of_other_sheets_or_settings_is_compared_by_them(
+    client: TestClient, joint: str
+) -> None:
+    said = {"welds_since_dress": "0", "outlet": "W3", "lead": "L25"}
+    typed = fields(client.get(f"{joint}/coupon").text) | said
+    coupon = steps.weld_coupon(client, joint, **typed)
+    page = client.get(f"{coupon}/compare").text
+    for item in ("Sheet 1", "Welding current", "Electrode caps"):
+        assert "badge yes" in row(page, item), item
+    assert "badge no" not in page
+    typed = fields(client.get(f"{joint}/coupon").text) | said
+    typed |= {"thickness-2": "1.5", "weld_time": "300", "arm_pair": "long"}
+    typed |= {"force_shown": "3.2"}
+    page = client.get(steps.weld_coupon(client, joint, **typed) + "/compare").text
+    for item in ("Sheet 2", "Welding current", "Force shown"):
+        assert "badge no" in row(page, item), item
+    assert "1.50 mm" in row(page, "Sheet 2")
+    for item in ("Sheet 1", "Electrode caps"):
+        assert "badge yes" in row(page, item), item
+    assert "badge wait" in row(page, "Arm pair")  # said of the coupon only
+
+
+def test_a_coupon_of_impossible_settings_is_not_saved(client: TestClient, joint: str) -> None:
+    typed = fields(client.get(f"{joint}/coupon").text)
+    typed |= {"hold_time": "long", "welds_since_dress": "0"}
+    answer = client.post(f"{joint}/coupon", data=typed)
+    assert answer.status_code == 422
+    assert 'id="hold_time-fault"' in answer.text
 
 
 def test_a_kept_gauge_is_offered_and_makes_the_guard_band(client: TestClient, joint: str) -> None:

@@ -98,10 +98,41 @@ def arcs(page: Page, job: str) -> dict[str, str]:
         "arc-what-if": f"{plug}/arc/what-if",
         "arc-inside": f"{plug}/arc/inside",
         "arc-inside-answer": f"{plug}/arc/inside?zinc_ring=8.1&back_mark=bump",
+        **arc_coupon(page, plug),
         "cues": "/cues",
         "cue-stick-out": "/cues/stick-out",
         "cue-aim": "/cues/aim",
         "cue-pores": "/cues/pores",
+    }
+
+
+def arc_coupon(page: Page, plug: str) -> dict[str, str]:
+    """Weld, read and judge a coupon of the plug; gives the address of every screen of it."""
+    page.goto(f"{plug}/arc")
+    page.get_by_label("Machine").fill("Feeder C")
+    page.get_by_label("Outlet at the vehicle").fill("W3")
+    page.get_by_role("button", name="Use this set-up").click()
+    page.get_by_role("link", name="Weld a coupon").click()
+    page.get_by_label("Outlet", exact=True).fill("W3")
+    page.get_by_role("button", name="It is welded").click()
+    compare = page.url
+    tear = compare.replace("/compare", "/tear")
+    looked = f"{tear}?back=clear&seen=yes&head_max="
+    full = f"{looked}&test-0=peel&mode-0=hole_pulled&d_max-0=6.6&d_min-0=6.2&gauge=calliper"
+    page.goto(full)
+    page.get_by_role("button", name="Judge it").click()
+    return {
+        "arc-coupon": f"{plug}/coupon",
+        "arc-compare": compare,
+        "arc-tear-1-back": tear,
+        "arc-tear-2-seen": f"{tear}?back=clear",
+        "arc-tear-3-deep": f"{tear}?back=clear&seen=yes&seen-undercut=yes",
+        "arc-tear-4-outside": f"{tear}?back=clear&seen=yes",
+        "arc-tear-5-test": looked,
+        "arc-tear-6-mode": f"{looked}&test-0=peel",
+        "arc-tear-7-measured": f"{looked}&test-0=torsion&mode-0=parted_rough",
+        "arc-tear-8-check": full,
+        "arc-verdict": page.url,
     }
 
 

@@ -18,12 +18,15 @@ from buttonhole.web.asking import asked_page, gauge_of, instrument_words, open_q
 from buttonhole.web.faults import RESPONSES
 from buttonhole.web.fields import Answers, Form
 from buttonhole.web.labelled import weld_labelled
+from buttonhole.web.own_coupon import as_joint, is_other, own_set_up, own_stack
 from buttonhole.web.pages import arc_coupon
 from buttonhole.web.render import page
 from buttonhole.web.screen import between, joint_screen
+from buttonhole.web.set_up_form import CURRENT_TYPES
 from buttonhole.web.shop import Reading as ReadingDesk
 from buttonhole.web.shop import Writing, go_on
 from buttonhole.web.shown import Screen
+from buttonhole.web.stack_form import coating_choices, steel_choices
 
 router = APIRouter(prefix="/joints/{joint_id}", responses=RESPONSES)
 
@@ -38,6 +41,7 @@ def ask_coupon(request: Request, joint_id: str, desk: ReadingDesk, form: Form) -
     there = screen.view.set_up.surroundings if screen.view.set_up else None
     label = form.typed.get("label", "")
     typed = {"seen": screen.view.seen, "label": label, **typed_around(there)}
+    typed |= as_joint(screen.view)
     if last is not None:
         typed.update(outlet=last.surroundings.outlet, lead=last.surroundings.lead)
     return _weld_page(request, screen, Answers(typed))
@@ -56,6 +60,7 @@ def take_coupon(request: Request, joint_id: str, form: Form, desk: Writing) -> R
         force=form.quantity("force_shown", "force", "kN"),
         weld_time=form.quantity("time_shown", "time", "ms"),
     )
+    stack, set_up = own_stack(form, screen.view), own_set_up(form, screen.view)
     if welds is not None and not form.faults:
         command = WeldCoupon(
             joint_id=joint_id,
@@ -63,6 +68,8 @@ def take_coupon(request: Request, joint_id: str, form: Form, desk: Writing) -> R
             outlet=form.text("outlet"),
             lead=form.text("lead"),
             welds_since_dress=welds,
+            stack=stack,
+            set_up=set_up,
             surroundings=read_around(form),
             read_back=shown,
             tip_state=form.text("tip_state"),
@@ -127,6 +134,11 @@ def _weld_page(request: Request, screen: Screen, form: Answers, status: int = 20
         number=screen.view.next_coupon,
         set_up=screen.view.set_up,
         states=COATING_STATES,
+        steels=steel_choices(),
+        coatings=coating_choices(),
+        current_types=CURRENT_TYPES,
+        sheets=len(screen.view.stack.sheets),
+        other=is_other(form, screen.view),
     )
 
 
