@@ -173,6 +173,8 @@ _WORDS: Mapping[str, Callable[[Payload], str]] = {
     "release_ended": lambda one: f"Release ended: {one['reason']}",
     "labels_issued": lambda one: f"{len(one['labels'])} labels given out for coupons",
     "label_tied": lambda one: f"Label {one['label']} put on a coupon",
+    "training_opened": lambda one: f"Training opened: {one['title']}",
+    "training_result": lambda one: f"Piece {one['label']} of a training typed",
     "labels_printed": lambda one: "Labels printed",
     "welds_planned": lambda one: f"Welds to make on the vehicle: {one['count']}",
     "vehicle_weld_made": _made,

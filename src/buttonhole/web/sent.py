@@ -24,6 +24,8 @@ _PLACES: Mapping[str, Callable[[Mapping[str, Any]], str]] = {
     "coupon_welded": lambda said: f"/joints/{said['joint']}/coupons/{said['coupon']}/compare",
     "coupon_read": lambda said: f"/joints/{said['joint']}/coupons/{said['coupon']}",
     "tip_dressed": lambda said: f"/joints/{said['joint']}/coupon",
+    "training_opened": lambda said: f"/training/{said['session']}",
+    "training_result": lambda said: f"/training/{said['session']}",
     "labels_issued": lambda said: f"/joints/{said['joint']}/plan/{said['plan']}",
     "welds_planned": lambda said: f"/joints/{said['joint']}/weld",
     "vehicle_weld_made": lambda said: f"/joints/{said['joint']}/weld",

@@ -31,6 +31,7 @@ from buttonhole.cli.verbs import (
     steel,
     strength,
     tip,
+    training,
     weld,
     what_if,
     window,
@@ -164,6 +165,15 @@ of_weld.command("show")(weld.show)
 of_weld.command("check")(weld.check)
 of_weld.command("close")(weld.close)
 app.add_typer(of_weld, name="weld")
+
+of_training = _group(_("A session: labels, results, who is ready."))
+of_training.command("open")(training.open_)
+of_training.command("list")(training.list_)
+of_training.command("show")(training.show)
+of_training.command("labels")(training.labels)
+of_training.command("result")(training.result)
+of_training.command("card")(training.card)
+app.add_typer(of_training, name="training")
 
 of_fire = _group(_("The fire watch after the last weld."))
 of_fire.command("show")(weld.fire_show)

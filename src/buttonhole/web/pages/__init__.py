@@ -29,6 +29,7 @@ from buttonhole.web.pages import (
     set_up,
     spot_try,
     steel,
+    training,
     weld_vehicle,
     work,
 )
@@ -58,6 +59,7 @@ ROUTERS: tuple[APIRouter, ...] = (
     fire.router,
     entry.router,
     cues.router,
+    training.router,
     record.router,
     steel.router,
     rules.router,
