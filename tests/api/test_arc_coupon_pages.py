@@ -71,7 +71,7 @@ def test_a_coupon_like_the_joint_is_accepted_and_leads_on(client: TestClient, jo
     assert "Torn diameter" in page
     assert f'href="{joint}/release"' in page
     page = client.get(joint).text
-    assert "Release the set-up?" in page
+    assert f'class="go" href="{joint}/release"' in page
     assert f'href="{coupon}"' in page
 
 
@@ -128,3 +128,24 @@ def test_a_coupon_page_before_a_set_up_leads_to_the_set_up(client: TestClient) -
     answer = client.get(f"{found}/coupon", follow_redirects=False)
     assert answer.status_code == 303
     assert answer.headers["location"] == f"{found}/arc"
+
+
+def test_accepted_coupons_release_the_set_up_without_a_number_of_welds(
+    client: TestClient, joint: str
+) -> None:
+    for number in range(1, 9):
+        read(client, joint, weld(client, joint))
+        page = client.get(f"{joint}/release").text
+        assert "dress the tip" not in page
+        if "Not yet. This stands against it" not in page:
+            break
+        assert f'href="{joint}/coupon"' in page, number
+    else:
+        pytest.fail("eight good coupons did not release a plug")
+    data = {"seen": steps.seen(client, joint), "hours": "4", "max_welds": ""}
+    answer = client.post(f"{joint}/release", data=data, follow_redirects=False)
+    assert answer.status_code == 303, re.sub(r"<[^>]+>", " ", answer.text)[:3000]
+    page = client.get(f"{joint}/release").text
+    assert "Holds until" in page
+    assert "Tips dressed" not in page
+    assert "Weld on the vehicle" in client.get(joint).text

@@ -143,7 +143,7 @@ def standing(desk: Desk, joint_id: str, *, max_welds: int | None = None) -> Stan
         decided = _decided(desk, joint, command)
         _release(desk, joint, command, decided)
     except ReleaseRefused as refused:
-        return Standing(refused.refusals, decided if joint.set_up else None)
+        return Standing(refused.refusals, decided if joint.accepted else None)
     return Standing((), decided)
 
 

@@ -23,7 +23,7 @@ from buttonhole.desk.rule_book import named_rules, rule_book
 from buttonhole.desk.view import JointView
 from buttonhole.procedure.authority import Deviation
 from buttonhole.procedure.release import ReleaseRefused
-from buttonhole.procedure.validity import EndCondition, ValidityPolicy
+from buttonhole.procedure.validity import ARC_ENDS, EndCondition, ValidityPolicy
 from buttonhole.units import BadInput
 from buttonhole.web.decision_view import DecisionView, decision_view
 from buttonhole.web.faults import RESPONSES
@@ -51,7 +51,7 @@ class Way:
 @router.get("/release")
 def show_release(request: Request, joint_id: str, desk: Reading) -> Response:
     """Show the release that holds, or ask for one, or say what is missing."""
-    screen = joint_screen(desk, joint_id, "Release")
+    screen = joint_screen(desk, joint_id, "Release", by_arc=True)
     view = screen.view
     if view.release is not None:
         return _released_page(request, screen, desk, Answers({"seen": view.seen}))
@@ -64,7 +64,9 @@ def take_release(request: Request, joint_id: str, form: Form, desk: Writing) -> 
     hours = form.quantity_bare("hours", "Give the hours, up to 24.")
     if hours is None and "hours" not in form.faults:
         form.faults["hours"] = "Give the hours; a release ends by itself."
-    welds = form.number("max_welds", low=1, high=5000, need="Give the number of welds.")
+    screen = joint_screen(desk, joint_id, "Release", by_arc=True)
+    need = "" if screen.view.arc else "Give the number of welds."  # an arc wears no tips
+    welds = form.number("max_welds", low=1, high=5000, need=need)
     overruled = _signed(form)
     if not form.faults:
         command = ReleaseSetUp(
@@ -83,7 +85,7 @@ def take_release(request: Request, joint_id: str, form: Form, desk: Writing) -> 
             form.blame(bad)
         else:
             return go_on(request, f"/joints/{joint_id}/release", desk)
-    return _ask_page(request, joint_screen(desk, joint_id, "Release"), desk, form, status=422)
+    return _ask_page(request, screen, desk, form, status=422)
 
 
 def _signed(form: Answers) -> Deviation | None:
@@ -113,7 +115,7 @@ def take_end(request: Request, joint_id: str, form: Form, desk: Writing) -> Resp
         )
         end_release(desk, command)
         return go_on(request, f"/joints/{joint_id}", desk)
-    screen = joint_screen(desk, joint_id, "Release")
+    screen = joint_screen(desk, joint_id, "Release", by_arc=True)
     return _released_page(request, screen, desk, form, status=422)
 
 
@@ -127,6 +129,8 @@ def print_bay_card(joint_id: str, desk: Writing) -> Response:
 
 def _usual(view: JointView) -> dict[str, str]:
     usual = ValidityPolicy()
+    if view.arc is not None:
+        return {"seen": view.seen, "hours": f"{usual.hours:g}", "max_welds": ""}
     coated = any(one.coating.value != "bare" for one in view.stack.sheets)
     welds = usual.welds_coated if coated else usual.welds_bare
     return {"seen": view.seen, "hours": f"{usual.hours:g}", "max_welds": str(welds)}
@@ -156,7 +160,9 @@ def _ask_page(
         only_unsure=stands.only_unsure,
         found=found,
         ways=_ways(screen, stands, found),
-        dress_hint="Then dress the tip. Our usual, not the maker's.",
+        dress_hint="Empty: no number ends it."
+        if view.arc
+        else "Then dress the tip. Our usual, not the maker's.",
         ended=ended,
     )
 
@@ -167,10 +173,12 @@ def _typed_welds(form: Answers) -> int | None:
 
 
 def _decision(view: JointView, answer: Mapping[str, Any] | None) -> DecisionView | None:
-    if not answer or view.set_up is None:
+    if not answer or view.accepted is None:
         return None
-    set_up = view.set_up.set_up
-    typed = {**typed_set_up(set_up), "pulses": str(len(set_up.pulses))}
+    typed: dict[str, str] = {}
+    if view.set_up is not None:
+        set_up = view.set_up.set_up
+        typed = {**typed_set_up(set_up), "pulses": str(len(set_up.pulses))}
     return decision_view(answer, f"/joints/{view.id}", typed)
 
 
@@ -185,7 +193,8 @@ def _ways(screen: Screen, stands: Standing, found: DecisionView | None) -> tuple
         moved = Way(found.next.href, "Take the proposed set-up")
         first = (another, moved) if found.answer["step"] == "another_coupon" else (moved, another)
         return (*first, joint)
-    change = Way(f"{here}/set-up/own", "Change the set-up")
+    own = "arc/own" if screen.view.arc else "set-up/own"
+    change = Way(f"{here}/{own}", "Change the set-up")
     if found.answer["step"] == "another_coupon":
         return (another, change, joint)
     return (change, another, joint)
@@ -197,7 +206,8 @@ def _released_page(
     view = screen.view
     if view.release is None or view.procedure is None:
         return go_on(request, f"/joints/{view.id}", desk)
-    ends = [(one.value, one.words) for one in EndCondition if one is not EndCondition.TIPS_DRESSED]
+    listed = ARC_ENDS if view.arc else tuple(EndCondition)
+    ends = [(one.value, one.words) for one in listed if one is not EndCondition.TIPS_DRESSED]
     return page(
         request,
         "released.html",
