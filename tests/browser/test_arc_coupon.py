@@ -91,7 +91,7 @@ def test_a_plug_coupon_from_weld_to_verdict(window: Callable[..., Page]) -> None
     assert taps.count <= MOST_TAPS
     assert taps.count == 10
     expect(page.locator("svg.margin-picture")).to_have_count(1)
-    expect(page.locator("svg.parted-picture.hole_pulled")).to_be_visible()
+    expect(page.locator("svg.parted-picture.hole_pulled:visible")).to_be_visible()
     expect(page.locator("svg.back-look.clear")).to_be_visible()
 
 

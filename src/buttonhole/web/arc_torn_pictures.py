@@ -6,7 +6,8 @@ from buttonhole.coupon.arc.fracture import ArcFracture
 from buttonhole.coupon.arc.imperfection import Imperfection
 from buttonhole.coupon.arc.piece import ArcForm, ArcPiece
 from buttonhole.paper import figure
-from buttonhole.paper.figure import Said, Style
+from buttonhole.paper.figure import Said
+from buttonhole.web.pictures import at_both_sizes, style_of
 from buttonhole.web.render import drawing
 from buttonhole.weld.arc.plug.marks import BackMark
 
@@ -15,19 +16,24 @@ def torn_arc_picture(piece: ArcPiece, how: ArcFracture, *, notes: bool = True) -
     """Draw how a weld let go, with what to measure in words."""
     form = f"brazed {piece.form.value}" if piece.brazed else piece.form.value
     said = Said(how.words.name, how.words.sign, how.words.measure)
-    style = Style(lettering=18.0 if notes else 26.0)
-    return drawing(figure.arc_torn(form, how.value, said, style=style, notes=notes))
+    if notes:
+        return at_both_sizes(lambda style: figure.arc_torn(form, how.value, said, style=style))
+    return drawing(figure.arc_torn(form, how.value, said, style=style_of(26.0), notes=False))
 
 
 def back_choice(mark: BackMark, *, seam: bool) -> tuple[str, str, Markup]:
     """Name of a mark on the back, how it is known, and its picture."""
     name, sign = figure.back_words(mark.value)
-    return name, sign, drawing(figure.back_look(mark.value, seam=seam, notes=False))
+    return (
+        name,
+        sign,
+        drawing(figure.back_look(mark.value, seam=seam, style=style_of(16.0), notes=False)),
+    )
 
 
 def back_picture(mark: BackMark, *, seam: bool) -> Markup:
     """Draw a mark on the back with its words."""
-    return drawing(figure.back_look(mark.value, seam=seam, style=Style(lettering=16.0)))
+    return drawing(figure.back_look(mark.value, seam=seam, style=style_of(16.0)))
 
 
 def fault_picture(seen: Imperfection, piece: ArcPiece) -> Markup:
@@ -36,5 +42,7 @@ def fault_picture(seen: Imperfection, piece: ArcPiece) -> Markup:
         return Markup()
     plug = piece.form is ArcForm.PLUG
     return drawing(
-        figure.weld_fault(seen.key, seen.name, seen.sign, plug=plug, brazed=piece.brazed)
+        figure.weld_fault(
+            seen.key, seen.name, seen.sign, plug=plug, brazed=piece.brazed, style=style_of(16.0)
+        )
     )

@@ -1,5 +1,6 @@
 """The drawings of a page, from what the core says; drawn by paper.figure, to scale."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
 
@@ -136,7 +137,17 @@ def hundred_picture(drawn: figure.DrawnHundred) -> Lettered:
 
 def torn_picture(mode: str, *, notes: bool = True) -> Markup:
     """Draw a torn weld of this fracture mode, with what to measure in words."""
-    return drawing(figure.torn(mode, style=style_of(18.0 if notes else 26.0), notes=notes))
+    if notes:
+        return at_both_sizes(lambda style: figure.torn(mode, style=style))
+    return drawing(figure.torn(mode, style=style_of(26.0), notes=False))
+
+
+def at_both_sizes(draw: Callable[[Style], str]) -> Markup:
+    """Draw twice: for tablets and larger, and with larger letters for a telephone."""
+    large, small = (drawing(draw(style_of(one))) for one in (LARGE, SMALL))
+    return Markup('<div class="large">{}</div><div class="small-screen">{}</div>').format(
+        large, small
+    )
 
 
 def test_picture(kind: str) -> Markup:
@@ -148,7 +159,7 @@ def test_picture(kind: str) -> Markup:
 
 def twist_picture(brittle_below: float) -> Markup:
     """Draw where the angle of twist is read [deg]."""
-    return drawing(figure.twist_angle(brittle_below, style=style_of(18.0)))
+    return at_both_sizes(lambda style: figure.twist_angle(brittle_below, style=style))
 
 
 def cap_words(cap: ElectrodeCap) -> str:

@@ -18,6 +18,7 @@ from buttonhole.paper.figure.broken_face import (
 )
 from buttonhole.paper.figure.parted import box
 from buttonhole.paper.figure.parted_strip import zigzag
+from buttonhole.paper.figure.style import Style
 from buttonhole.paper.figure.svg import INK, PAPER, Drawing, Point, course
 
 _WIDTH, _HEIGHT = 300.0, 150.0
@@ -353,7 +354,15 @@ _PICTURES: dict[str, Callable[[_Board], None]] = {
 WELD_FAULTS = tuple(_PICTURES)
 
 
-def weld_fault(key: str, name: str, sign: str, *, plug: bool = False, brazed: bool = False) -> str:
+def weld_fault(
+    key: str,
+    name: str,
+    sign: str,
+    *,
+    plug: bool = False,
+    brazed: bool = False,
+    style: Style | None = None,
+) -> str:
     """Draw something that can be seen on an arc weld.
 
     Parameters
@@ -366,6 +375,8 @@ def weld_fault(key: str, name: str, sign: str, *, plug: bool = False, brazed: bo
         On a plug; else on a seam.
     brazed : bool
         On bronze; else on melted metal.
+    style : Style, optional
+        Language.
 
     Returns
     -------
@@ -379,7 +390,8 @@ def weld_fault(key: str, name: str, sign: str, *, plug: bool = False, brazed: bo
     """
     if key not in _PICTURES:
         raise ValueError(f"{key!r} is no fault that is drawn; known: {', '.join(_PICTURES)}")
-    drawing = Drawing(f"fault-picture {key}", _WIDTH, _HEIGHT, name, sign)
+    say = (style or Style()).say
+    drawing = Drawing(f"fault-picture {key}", _WIDTH, _HEIGHT, say(name), say(sign))
     with drawing.moved(_WIDTH / 2, _HEIGHT / 2):
         _PICTURES[key](_Board(drawing, plug, brazed))
     return drawing.finish()
