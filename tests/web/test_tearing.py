@@ -89,6 +89,8 @@ def test_the_order_of_tests_starts_with_what_suits_the_sheets() -> None:
     every = questions(COUPON, {}, GAUGES)  # type: ignore[arg-type] # see COUPON
     first = {one.keys[0]: one.choices[0].value for one in every if one.keys[0].startswith("test")}
     assert first == {"test-0": "peel", "test-1": "macro"}
+    offered = next(one for one in every if one.keys[0] == "test-0").choices
+    assert {one.value for one in offered} == set(TestKind) - {"bend"}  # that one is for seams
 
 
 def test_the_gauge_says_how_far_a_reading_may_be_off() -> None:

@@ -55,7 +55,8 @@ def _mode_of(given: Mapping[str, str], index: int) -> FractureMode | None:
 def _which_test(face: FayingInterface) -> Question:
     order = [one.test for one in suited(face)]
     choices = []
-    for kind in dict.fromkeys([*order, *TestKind]):
+    of_spots = [one for one in TestKind if one is not TestKind.BEND]  # strips of a seam are bent
+    for kind in dict.fromkeys([*order, *of_spots]):
         found = suitability(kind, face)
         more = f"{kind.how} Shows: {kind.shows} Hides: {kind.hides}"
         if not found.decides:
