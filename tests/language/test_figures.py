@@ -56,6 +56,8 @@ def test_what_is_no_figure_with_a_unit_of_ours_stays(text: str) -> None:
         ("0.8 to 1.5 mm", "0,8 bis 1,5 mm"),
         ("10.3 kA", "10,3 kA"),
         ("1.0338", "1.0338"),
+        ("Gun A · program 4.2 · arms 120", "Gun A · program 4.2 · arms 120"),
+        ("section 7.2, page 14", "section 7.2, page 14"),
         ("25.11.2026 17:12", "25.11.2026 17:12"),
         ("4.94 mm (0.50 to 6.69), 4.5√t", "4,94 mm (0,50 bis 6,69), 4,5√t"),
         ("“0.8 mm”", "“0.8 mm”"),

@@ -6,8 +6,10 @@ from buttonhole.desk.desk import Desk
 from buttonhole.desk.drawn import authority_words, drawn_stack, set_values
 from buttonhole.desk.print_coupon_sheet import Printed
 from buttonhole.desk.read_job import find_coupon, read_job, read_joint
+from buttonhole.desk.said_paper import printed
 from buttonhole.desk.view import JobView, JointView, ReleaseView
 from buttonhole.joint.stack_up import StackUp
+from buttonhole.language import ENGLISH, Display
 from buttonhole.paper import card as paper
 from buttonhole.procedure.validity import EndCondition
 from buttonhole.units import BadInput
@@ -20,10 +22,11 @@ SHOWN = (EndCondition.TIME_OVER, EndCondition.WELDS_DONE, EndCondition.SET_UP_CH
 
 @dataclass(frozen=True, slots=True)
 class PrintCard:
-    """Which joint; its valid release is printed. `group` is the letter of the set-up group."""
+    """Which joint, whose valid release is printed; `group` is the letter of the set-up group."""
 
     joint_id: str
     group: str = "A"
+    display: Display = ENGLISH
 
 
 def print_card(desk: Desk, command: PrintCard) -> Printed:
@@ -54,7 +57,7 @@ def print_card(desk: Desk, command: PrintCard) -> Printed:
     event = desk.store.event(release.event_id)
     assert event is not None  # noqa: S101 - the release was folded from it
     card = _card(desk, read_job(desk, joint.job_id), joint, release, event.hash, command.group)
-    pdf = paper.bay_card(card)
+    pdf = printed(paper.bay_card, card, command.display)
     digest = desk.store.files.keep(pdf, "application/pdf")
     payload = {
         "job": joint.job_id,

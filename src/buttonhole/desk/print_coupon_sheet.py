@@ -8,7 +8,9 @@ from buttonhole.coupon.verdict import Outcome
 from buttonhole.desk.desk import Desk
 from buttonhole.desk.drawn import drawn_stack, set_values
 from buttonhole.desk.read_job import find_coupon, read_job, read_joint
+from buttonhole.desk.said_paper import printed
 from buttonhole.desk.view import CouponView, JobView, JointView, JudgedView
+from buttonhole.language import ENGLISH, Display
 from buttonhole.paper import coupon_sheet as paper
 from buttonhole.units import BadInput
 
@@ -28,6 +30,7 @@ class PrintCouponSheet:
 
     joint_id: str
     coupon_id: str
+    display: Display = ENGLISH
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +70,7 @@ def print_coupon_sheet(desk: Desk, command: PrintCouponSheet) -> Printed:
     if coupon.weld is not None:
         raise BadInput("coupon", "is of an arc weld; the sheet is for spot welds so far")
     sheet = _sheet(desk, read_job(desk, joint.job_id), joint, coupon)
-    pdf = paper.coupon_sheet(sheet)
+    pdf = printed(paper.coupon_sheet, sheet, command.display)
     digest = desk.store.files.keep(pdf, "application/pdf")
     payload = {
         "job": joint.job_id,

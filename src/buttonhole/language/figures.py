@@ -50,7 +50,22 @@ _FIGURE = re.compile(
     rf"(?P<within> \((?:{_NUMBER})(?:{_JOINED}{_NUMBER})+(?=\)))?"
 )
 # Other decimals of a sentence: no material number, no part of a name, a date or a version.
-_DECIMAL = re.compile(r"(?<![^\s(±×=≈–])(?!\d\.\d{4}(?!\d))(\d+)\.(\d+)(?=[\s),;:√%]|\.?\Z|\.\s)")
+_VERSION = "".join(
+    rf"(?<!{word} )"
+    for word in (
+        "program",
+        "Programm",
+        "version",
+        "Fassung",
+        "model",
+        "Modell",
+        "section",
+        "Abschnitt",
+    )
+)
+_DECIMAL = re.compile(
+    _VERSION + r"(?<![^\s(±×=≈–])(?!\d\.\d{4}(?!\d))(\d+)\.(\d+)(?=[\s),;:√%]|\.?\Z|\.\s)"
+)
 _QUOTED = re.compile(r"“[^”]*”|\"[^\"]*\"|„[^“]*“")
 _ONE = re.compile(r"\d+(?:\.\d+)?")
 _SIGNED = re.compile(r"(?P<sign>(?:(?<![\d.])[\-−])?)(?P<digits>\d+(?:\.\d+)?)")

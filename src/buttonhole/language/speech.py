@@ -20,6 +20,7 @@ AS_TYPED = frozenset(
 )  # fmt: skip
 _DEPTH = 4
 _TAG = re.compile(r"</?[a-z]+>")
+_PLACED = re.compile(r"\d-\d: ")  # an interface before what is said of it
 _LETTERS = re.compile(r"[^\W\d_]{2}")
 # Figures with their units, names of steels, standards and wires: the same in every language.
 _NO_WORDS = re.compile(
@@ -31,7 +32,7 @@ _NO_WORDS = re.compile(
 _CUTS = (
     re.compile(r"(\n+)"),
     re.compile(r"( · )"),
-    re.compile(r"((?<=[.?!])\s+(?=[^\s\d]))"),
+    re.compile(r"((?<=[.?!])\s+(?=[^\s\d]|\d-\d: ))"),
     re.compile(r"(; )"),
     re.compile(r"(: )"),
     re.compile(r"( – )"),
@@ -121,20 +122,35 @@ class Speech:
         message = self.messages.exact(text)
         if message is not None:
             return _cased(text, message)
+        half: str | None = None  # said, but a hole of it stayed English
         for known, holes in self.messages.candidates(text):
             said = {name: self._hole(name, value, depth) for name, value in holes.items()}
-            return _filled(known.form(holes, self.messages.plural), said)
+            filled = _filled(
+                known.form(holes, self.messages.plural),
+                {name: holes[name] if one is None else one for name, one in said.items()},
+            )
+            if all(one is not None for one in said.values()):
+                return filled
+            half = half or filled
         if depth >= _DEPTH:
-            return None
-        return self._without_frame(text, depth) or self._in_parts(text, depth)
+            return half
+        whole = self._without_frame(text, depth)
+        if half is not None and not _CUTS[2].search(text):
+            return whole or half
+        return whole or self._in_parts(text, depth) or half
 
-    def _hole(self, name: str, value: str, depth: int) -> str:
-        if name in AS_TYPED or not _LETTERS.search(value) or depth >= _DEPTH:
+    def _hole(self, name: str, value: str, depth: int) -> str | None:
+        """What stands in a hole; nothing when it is several words that have no message."""
+        if name in AS_TYPED or not _LETTERS.search(value) or _NO_WORDS.fullmatch(value):
             return value
-        return self._found(value, depth + 1) or value
+        found = self._found(value, depth + 1) if depth < _DEPTH else None
+        return value if found is None and " " not in value.strip() else found
 
     def _without_frame(self, text: str, depth: int) -> str | None:
         """What a page puts round a sentence of the core: a full stop, ``This``, brackets."""
+        placed = _PLACED.match(text)
+        if placed and (found := self._found(text[placed.end() :], depth + 1)):
+            return placed[0] + found
         if text.endswith(".") and (found := self._found(text[:-1], _DEPTH)):
             return found + "."
         if (

@@ -15,6 +15,7 @@ from buttonhole.desk.dress_tip import DressTip, dress_tip
 from buttonhole.desk.print_coupon_sheet import PrintCouponSheet, print_coupon_sheet
 from buttonhole.desk.read_job import find_coupon
 from buttonhole.desk.view import CouponView, JudgedView
+from buttonhole.language.display import display_now
 from buttonhole.paper.figure import DrawnMargin
 from buttonhole.units import BadInput
 from buttonhole.web.arc_torn_pictures import back_picture, torn_arc_picture
@@ -150,7 +151,7 @@ def take_tip(request: Request, joint_id: str, form: Form, desk: Writing) -> Resp
 @router.post("/coupons/{coupon_id}/sheet.pdf")
 def print_sheet(joint_id: str, coupon_id: str, desk: Writing) -> Response:
     """Print the coupon sheet; its hash goes into the record."""
-    printed = print_coupon_sheet(desk, PrintCouponSheet(joint_id, coupon_id))
+    printed = print_coupon_sheet(desk, PrintCouponSheet(joint_id, coupon_id, display_now()))
     number = find_coupon(printed.joint, coupon_id).number
     return pdf(printed.pdf, f"coupon-{number}.pdf")
 

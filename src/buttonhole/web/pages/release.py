@@ -21,6 +21,7 @@ from buttonhole.desk.release_set_up import (
 )
 from buttonhole.desk.rule_book import named_rules, rule_book
 from buttonhole.desk.view import JointView
+from buttonhole.language.display import display_now
 from buttonhole.procedure.authority import Deviation
 from buttonhole.procedure.release import ReleaseRefused
 from buttonhole.procedure.validity import ARC_ENDS, EndCondition, ValidityPolicy
@@ -122,7 +123,7 @@ def take_end(request: Request, joint_id: str, form: Form, desk: Writing) -> Resp
 @router.post("/card.pdf")
 def print_bay_card(joint_id: str, desk: Writing) -> Response:
     """Print the bay card of the release that holds; its hash goes into the record."""
-    printed = print_card(desk, PrintCard(joint_id))
+    printed = print_card(desk, PrintCard(joint_id, display=display_now()))
     name = re.sub(r"[^A-Za-z0-9]+", "-", printed.joint.name).strip("-")[:40] or "joint"
     return pdf(printed.pdf, f"card-{name}.pdf")
 
