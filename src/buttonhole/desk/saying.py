@@ -168,6 +168,11 @@ _WORDS: Mapping[str, Callable[[Payload], str]] = {
     "coupon_read": _readings,
     "coupon_judged": _verdicts,
     "gauge_studied": lambda one: f"Gauge {one['gauge']} studied: {one['study']}",
+    "photo_kept": lambda one: f"Photo of interface {one['interface'] + 1} kept",
+    "photo_measured": lambda one: (
+        f"Measured in a photo, interface {one['interface'] + 1}: "
+        f"{_mm(one['d_max'])} x {_mm(one['d_min'])}"
+    ),
     "tip_dressed": lambda one: f"Tip dressed on {one['machine']}",
     "set_up_released": lambda one: "Set-up released",
     "release_ended": lambda one: f"Release ended: {one['reason']}",

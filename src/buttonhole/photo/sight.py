@@ -58,7 +58,13 @@ def loupe_points(side: int, width: float, centre: tuple[float, float] = (0.0, 0.
 
 
 @lru_cache(maxsize=8)
-def loupe(sight: Sight, height: float, side: int = 960, width: float = WINDOW) -> Grey:
+def loupe(
+    sight: Sight,
+    height: float,
+    side: int = 960,
+    width: float = WINDOW,
+    centre: tuple[float, float] = (0.0, 0.0),
+) -> Grey:
     """Picture of the window as seen straight from above.
 
     Parameters
@@ -71,13 +77,15 @@ def loupe(sight: Sight, height: float, side: int = 960, width: float = WINDOW) -
         Of the result [px].
     width : float
         Of what is shown [m].
+    centre : tuple of float
+        Of what is shown [m].
 
     Returns
     -------
     ndarray
         Shape (side, side), brightness; across and down as on the card [-].
     """
-    return np.rint(sight.sample(loupe_points(side, width), height)).astype(np.uint8)
+    return np.rint(sight.sample(loupe_points(side, width, centre), height)).astype(np.uint8)
 
 
 def with_sharpness(sight: Sight) -> Sight:

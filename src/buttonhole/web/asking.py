@@ -21,6 +21,7 @@ from buttonhole.web.words import plain_figure
 
 NO_PICTURE = Markup()
 GAUGE = "gauge"
+DIAMETERS = ("max-", "d_max-")  # begin the keys of the figures that a photo can give
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,8 +169,18 @@ def asked_page(
         },
         "count": place + 1,
         "total": len(asked) + 1,
+        "photo": _photo(now, form, asked[:place], coupon),
         "back": here + address(form.typed, asked, before) if before else f"{coupon}/compare",
     }
+
+
+def _photo(now: Question | None, form: Answers, before: tuple[Question, ...], coupon: str) -> str:
+    """The page that measures the diameters asked for in a photo, with the answers so far."""
+    if now is None or not now.figures or not now.keys[0].startswith(DIAMETERS):
+        return ""
+    kept = {key: form.typed[key] for one in before for key in one.keys if key in form.typed}
+    kept["interface"] = now.keys[0].rpartition("-")[2]
+    return f"{coupon}/photo?{urlencode(kept)}"
 
 
 def reading_off(one: Reading | ArcReading) -> float:

@@ -18,6 +18,7 @@ from buttonhole.web.faults import OUR_FAULT, refusal
 _log = logging.getLogger(__name__)
 
 BODY_LIMIT = 64 * 1024  # bytes; the longest form and the longest weld file are far shorter
+UPLOAD_LIMIT = 24 * 1024 * 1024 + BODY_LIMIT  # bytes; a photo with the answers beside it
 SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
 POLICY = (
     "default-src 'self'; script-src 'self'; style-src 'self'; img-src 'self'; "
@@ -74,19 +75,20 @@ class Guard:
                 "This request came from another site and was refused. Nothing was written.",
                 "Open the page here, in its own window, and send it again.",
             )
-        if _declared_length(headers) > BODY_LIMIT:
-            return _too_long()
+        limit = limit_of(scope)
+        if _declared_length(headers) > limit:
+            return _too_long(limit)
         return None
 
     async def _limited(self, scope: Scope, receive: Receive, send: Send) -> None:
-        seen = 0
+        seen, limit = 0, limit_of(scope)
         started = False
 
         async def counted() -> Message:
             nonlocal seen
             message = await receive()
             seen += len(message.get("body", b""))
-            if seen > BODY_LIMIT:
+            if seen > limit:
                 raise TooLong
             return message
 
@@ -100,7 +102,7 @@ class Guard:
         except TooLong:
             if started:
                 raise
-            await refusal(scope, *_too_long())(scope, receive, send)
+            await refusal(scope, *_too_long(limit))(scope, receive, send)
         except Exception:
             # here, because the framework's own last resort stands outside and has no headers
             _log.exception("%s %s broke", scope["method"], scope["path"])
@@ -141,13 +143,26 @@ def _host_name(host: str) -> str:
 
 def _declared_length(headers: Headers) -> int:
     text = headers.get("content-length", "0")
-    return int(text) if text.isascii() and text.isdigit() and len(text) < 16 else BODY_LIMIT + 1
+    return int(text) if text.isascii() and text.isdigit() and len(text) < 16 else UPLOAD_LIMIT + 1
 
 
-def _too_long() -> tuple[int, str, str]:
+def limit_of(scope: Scope) -> int:
+    """How long the body of a request may be [-], in bytes: photos go to one kind of page only."""
+    path = str(scope["path"])
+    takes_photo = path.startswith("/joints/") and path.endswith("/photo")
+    return UPLOAD_LIMIT if takes_photo and scope["method"] == "POST" else BODY_LIMIT
+
+
+def _too_long(limit: int) -> tuple[int, str, str]:
+    if limit == UPLOAD_LIMIT:
+        return (
+            413,
+            f"That is more than {limit // 1048576} MiB; no photo may be that large.",
+            "Choose a lower size or quality in the camera's settings. Nothing was written.",
+        )
     return (
         413,
-        f"That is more than {BODY_LIMIT // 1024} KiB; no form of ours is that long.",
+        f"That is more than {limit // 1024} KiB; no form of ours is that long.",
         "Shorten what was typed and send it again. Nothing was written.",
     )
 

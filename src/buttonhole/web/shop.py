@@ -12,10 +12,12 @@ from starlette.responses import RedirectResponse, Response
 
 from buttonhole.desk import Desk
 from buttonhole.desk.saving import refuse_again
+from buttonhole.record.files import FileShelf, folder_beside
 from buttonhole.record.store import open_store
 from buttonhole.web.faults import NobodyHere
 from buttonhole.web.fields import Answers, Form
 from buttonhole.web.kept import Kept
+from buttonhole.web.photo_seen import SeenPhotos
 from buttonhole.web.render import person
 from buttonhole.web.settings import WebSettings
 from buttonhole.web.work import Works
@@ -32,6 +34,8 @@ class Shop:
         self.store = open_store(settings.store)
         self.works = Works()
         self.kept = Kept()
+        self.shelf = FileShelf(folder_beside(settings.store))
+        self.photos = SeenPhotos(self.shelf)
 
     def desk(self, actor: str, sent: str = "") -> Desk:
         """The desk, acting in somebody's name; ``sent`` names the form that is saved, if any."""

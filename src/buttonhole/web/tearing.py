@@ -116,7 +116,7 @@ def _how_wide(index: int, test: TestKind | None, mode: FractureMode | None) -> Q
     if test is TestKind.TORSION:
         pictures.append(twist_picture(BRITTLE_ANGLE))
     return Question(
-        tuple(figure.key for figure in figures),
+        (*(figure.key for figure in figures), f"photo-{index}"),
         "How wide is it?",
         hint,
         between(index),

@@ -6,8 +6,11 @@ from starlette.responses import Response
 
 from buttonhole.coupon.difference import ReadBack
 from buttonhole.coupon.gauge import Gauge
+from buttonhole.coupon.reading import Reading
+from buttonhole.desk.desk import Desk
 from buttonhole.desk.judge_coupon import JudgeCoupon, criterion_of, judge_coupon
 from buttonhole.desk.keep_gauge import gauges
+from buttonhole.desk.keep_photo import with_photo
 from buttonhole.desk.read_job import find_coupon
 from buttonhole.desk.view import CouponView
 from buttonhole.desk.weld_coupon import WeldCoupon
@@ -94,7 +97,7 @@ def ask_reading(
     coupon = find_coupon(screen.view, coupon_id)
     if coupon.weld is not None:
         return arc_coupon.question_page(request, screen, coupon, form, gauges(desk))
-    return _question_page(request, screen, coupon, form, gauges(desk))
+    return _question_page(request, screen, coupon, form, gauges(desk), desk)
 
 
 @router.post("/coupons/{coupon_id}/tear")
@@ -109,13 +112,13 @@ def take_reading(
     known = gauges(desk)
     asked = tearing.questions(coupon, form.typed, known)
     if open_question(asked, form, tearing.measured) is not None:
-        return _question_page(request, screen, coupon, form, known)
+        return _question_page(request, screen, coupon, form, known, desk)
     command = JudgeCoupon(
         joint_id=joint_id,
         seen=form.text("seen") or None,
         coupon_id=coupon_id,
         criterion=criterion_of(screen.view),
-        readings=tearing.readings(coupon, form, known),
+        readings=_readings(desk, coupon, form, known),
         instrument=instrument_words(gauge_of(known, form.typed)),
     )
     judge_coupon(desk, command)
@@ -142,19 +145,30 @@ def _weld_page(request: Request, screen: Screen, form: Answers, status: int = 20
     )
 
 
+def _readings(
+    desk: Desk, coupon: CouponView, form: Answers, known: tuple[Gauge, ...]
+) -> tuple[Reading, ...]:
+    """What the answers say; what was measured in a photo with the uncertainty of that photo."""
+    return tuple(
+        with_photo(desk, coupon.id, one, form.typed.get(f"photo-{one.interface}", ""))
+        for one in tearing.readings(coupon, form, known)
+    )
+
+
 def _question_page(
     request: Request,
     screen: Screen,
     coupon: CouponView,
     form: Answers,
     known: tuple[Gauge, ...],
+    desk: Desk,
 ) -> Response:
     asked = tearing.questions(coupon, form.typed, known)
     shown = asked_page(form, asked, tearing.measured, f"/joints/{screen.id}/coupons/{coupon.id}")
     shown |= {"joint": screen, "demo": screen.view.demo, "number": coupon.number}
     if shown["ask"] is not None:
         return page(request, "coupon_question.html", status=422 if form.faults else 200, **shown)
-    found = tearing.readings(coupon, form, known)
+    found = _readings(desk, coupon, form, known)
     shown["rows"] = [(between(one.interface), one) for one in found]
     shown["carried"]["seen"] = screen.view.seen
     shown["off"] = reading_off
