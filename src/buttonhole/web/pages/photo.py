@@ -20,8 +20,8 @@ from buttonhole.photo.proposal import propose
 from buttonhole.photo.refusal import PhotoRefused
 from buttonhole.photo.sight import loupe
 from buttonhole.units import BadInput
-from buttonhole.web.fields import MAX_FIELDS, Answers, Form, one_line, sentence
 from buttonhole.web.faults import RESPONSES, NobodyHere
+from buttonhole.web.fields import MAX_FIELDS, Answers, Form, one_line, sentence
 from buttonhole.web.pages.judge import pdf
 from buttonhole.web.photo_form import FACES, SHOWN_SIDE, STEPS, PhotoState, read_state
 from buttonhole.web.render import page, person
