@@ -1,5 +1,6 @@
 """Keep a photo of a torn weld, and what was measured in it."""
 
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
@@ -124,6 +125,33 @@ def measure_photo(
     return event.id, found
 
 
+def with_photos(
+    desk: Desk, coupon_id: str, readings: Iterable[R], given: Mapping[str, str]
+) -> tuple[R, ...]:
+    """Readings, those measured in a photo with its uncertainty.
+
+    Parameters
+    ----------
+    desk : Desk
+        Where the person works.
+    coupon_id : str
+        The coupon.
+    readings : iterable of Reading or ArcReading
+        As typed or taken over.
+    given : mapping
+        Answers of the questions; ``photo-0`` names the entry that measured interface 0.
+
+    Returns
+    -------
+    tuple of Reading or ArcReading
+        In the same order.
+    """
+    return tuple(
+        with_photo(desk, coupon_id, one, given.get(f"photo-{one.interface}", ""))
+        for one in readings
+    )
+
+
 def with_photo(desk: Desk, coupon_id: str, reading: R, entry: str) -> R:
     """A reading with the uncertainty of the photo it was measured in.
 
@@ -149,9 +177,8 @@ def with_photo(desk: Desk, coupon_id: str, reading: R, entry: str) -> R:
     said = event.payload
     if said["coupon"] != coupon_id or said["interface"] != reading.interface:
         return reading
-    if reading.d_max is None or reading.d_min is None:
-        return reading
-    apart = max(abs(said["d_max"] - reading.d_max), abs(said["d_min"] - reading.d_min))
-    if apart > SAME:
-        return reading
+    for key in ("d_max", "d_min"):
+        given: float | None = getattr(reading, key)
+        if given is None or abs(said[key] - given) > SAME:
+            return reading
     return replace(reading, instrument_uncertainty=float(said["uncertainty"]))

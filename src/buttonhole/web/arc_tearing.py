@@ -320,7 +320,7 @@ def _measure(
     if test is TestKind.BEND:
         pictures.append(test_picture(TestKind.BEND.value))
     return Question(
-        tuple(one.key for one in figures),
+        (*(one.key for one in figures), f"photo-{index}"),
         "How large is it?",
         hint,
         _place(piece, index),

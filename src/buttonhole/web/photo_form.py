@@ -16,8 +16,10 @@ from buttonhole.photo.gauge import Face, Handles, Placed, Setting
 from buttonhole.units import BadInput
 from buttonhole.web.fields import Answers
 
-OWN = ("face", "height", "bar_across", "bar_down", "interface", "ends", "placed", "snapped")
-OWN += ("hand", "near")
+OWN = (
+    *("face", "height", "bar_across", "bar_down", "interface"),
+    *("ends", "placed", "snapped", "hand", "near"),
+)
 ACTIONS = ("tap.x", "tap.y", "nudge", "pick", "do", "once", "person")
 SHOWN_SIDE = 720  # points of the loupe on the page's own grid
 NEAR_WIDTH = 14e-3  # m, width of the loupe round a weld

@@ -11,8 +11,10 @@ from buttonhole.coupon.difference import ReadBack
 from buttonhole.coupon.gauge import Gauge
 from buttonhole.desk.accept_arc_set_up import arc_of
 from buttonhole.desk.arc_view import ArcView
+from buttonhole.desk.desk import Desk
 from buttonhole.desk.judge_coupon import JudgeCoupon, criterion_of, judge_coupon
 from buttonhole.desk.keep_gauge import gauges
+from buttonhole.desk.keep_photo import with_photos
 from buttonhole.desk.view import CouponView
 from buttonhole.desk.weld_coupon import WeldCoupon
 from buttonhole.units import BadInput
@@ -86,6 +88,7 @@ def question_page(
     coupon: CouponView,
     form: Answers,
     known: tuple[Gauge, ...],
+    desk: Desk,
 ) -> Response:
     """Ask the next question about the torn coupon, or show the answers before they are judged."""
     piece = coupon.piece
@@ -95,7 +98,8 @@ def question_page(
     shown |= {"joint": screen, "demo": screen.view.demo, "number": coupon.number}
     if shown["ask"] is not None:
         return page(request, "coupon_question.html", status=422 if form.faults else 200, **shown)
-    found = arc_tearing.readings(piece, form, known)
+    read = arc_tearing.readings(piece, form, known)
+    found = with_photos(desk, coupon.id, read, form.typed)
     shown["carried"]["seen_joint"] = screen.view.seen
     return page(
         request,
@@ -116,13 +120,14 @@ def take_reading(
     piece, known = coupon.piece, gauges(desk)
     asked = arc_tearing.questions(piece, form.typed, known)
     if open_question(asked, form, partial(arc_tearing.measured_of, piece)) is not None:
-        return question_page(request, screen, coupon, form, known)
+        return question_page(request, screen, coupon, form, known, desk)
+    found = arc_tearing.readings(piece, form, known)
     command = JudgeCoupon(
         joint_id=screen.id,
         seen=form.text("seen_joint") or None,
         coupon_id=coupon.id,
         criterion=criterion_of(screen.view),
-        readings=arc_tearing.readings(piece, form, known),
+        readings=with_photos(desk, coupon.id, found, form.typed),
         instrument=instrument_words(gauge_of(known, form.typed)),
     )
     judge_coupon(desk, command)

@@ -6,11 +6,10 @@ from starlette.responses import Response
 
 from buttonhole.coupon.difference import ReadBack
 from buttonhole.coupon.gauge import Gauge
-from buttonhole.coupon.reading import Reading
 from buttonhole.desk.desk import Desk
 from buttonhole.desk.judge_coupon import JudgeCoupon, criterion_of, judge_coupon
 from buttonhole.desk.keep_gauge import gauges
-from buttonhole.desk.keep_photo import with_photo
+from buttonhole.desk.keep_photo import with_photos
 from buttonhole.desk.read_job import find_coupon
 from buttonhole.desk.view import CouponView
 from buttonhole.desk.weld_coupon import WeldCoupon
@@ -96,7 +95,7 @@ def ask_reading(
     screen = joint_screen(desk, joint_id, "Coupon", by_arc=True)
     coupon = find_coupon(screen.view, coupon_id)
     if coupon.weld is not None:
-        return arc_coupon.question_page(request, screen, coupon, form, gauges(desk))
+        return arc_coupon.question_page(request, screen, coupon, form, gauges(desk), desk)
     return _question_page(request, screen, coupon, form, gauges(desk), desk)
 
 
@@ -113,12 +112,13 @@ def take_reading(
     asked = tearing.questions(coupon, form.typed, known)
     if open_question(asked, form, tearing.measured) is not None:
         return _question_page(request, screen, coupon, form, known, desk)
+    found = tearing.readings(coupon, form, known)
     command = JudgeCoupon(
         joint_id=joint_id,
         seen=form.text("seen") or None,
         coupon_id=coupon_id,
         criterion=criterion_of(screen.view),
-        readings=_readings(desk, coupon, form, known),
+        readings=with_photos(desk, coupon.id, found, form.typed),
         instrument=instrument_words(gauge_of(known, form.typed)),
     )
     judge_coupon(desk, command)
@@ -145,16 +145,6 @@ def _weld_page(request: Request, screen: Screen, form: Answers, status: int = 20
     )
 
 
-def _readings(
-    desk: Desk, coupon: CouponView, form: Answers, known: tuple[Gauge, ...]
-) -> tuple[Reading, ...]:
-    """What the answers say; what was measured in a photo with the uncertainty of that photo."""
-    return tuple(
-        with_photo(desk, coupon.id, one, form.typed.get(f"photo-{one.interface}", ""))
-        for one in tearing.readings(coupon, form, known)
-    )
-
-
 def _question_page(
     request: Request,
     screen: Screen,
@@ -168,7 +158,8 @@ def _question_page(
     shown |= {"joint": screen, "demo": screen.view.demo, "number": coupon.number}
     if shown["ask"] is not None:
         return page(request, "coupon_question.html", status=422 if form.faults else 200, **shown)
-    found = _readings(desk, coupon, form, known)
+    read = tearing.readings(coupon, form, known)
+    found = with_photos(desk, coupon.id, read, form.typed)
     shown["rows"] = [(between(one.interface), one) for one in found]
     shown["carried"]["seen"] = screen.view.seen
     shown["off"] = reading_off

@@ -1,5 +1,6 @@
 """Measure a torn weld in a photo: take it, set the ends on the loupe, take the figures over."""
 
+from dataclasses import replace
 from datetime import UTC, datetime
 from typing import Annotated, Any
 from urllib.parse import urlencode
@@ -68,7 +69,8 @@ def ask_photo(
     """Ask for a photo, and how the weld lies in it."""
     coupon = find_coupon(read_joint(desk, joint_id), coupon_id)
     mode = form.typed.get(f"mode-{form.typed.get('interface', '0')}", "full_button")
-    typed = {"face": "button" if mode == "full_button" else "disc", **form.typed}
+    usual = "hole" if coupon.weld is not None else "button" if mode == "full_button" else "disc"
+    typed = {"face": usual, **form.typed}
     return _take_page(request, desk, joint_id, coupon, Answers(typed))
 
 
@@ -197,8 +199,6 @@ def _asked(state: PhotoState) -> dict[str, str]:
 
 def _acted(state: PhotoState, form: Answers) -> PhotoState:
     """The state after a tap, a nudge, another handle or another view."""
-    from dataclasses import replace
-
     typed = form.typed
     across, down = typed.get("tap.x", ""), typed.get("tap.y", "")
     if across.isdigit() and down.isdigit() and (across, down) != ("0", "0"):
@@ -216,8 +216,6 @@ def _acted(state: PhotoState, form: Answers) -> PhotoState:
 
 def _helped(seen: Any, state: PhotoState, wish: str) -> PhotoState:
     """The state after the program drew the handles onto the edge, or proposed some."""
-    from dataclasses import replace
-
     if wish == "snap" and state.handles is not None:
         handles, _outline = snap(seen.sight, state.setting, state.handles)
         return replace(state, handles=handles)
