@@ -13,6 +13,7 @@ from buttonhole.desk.rules import listed_rules
 from buttonhole.desk.spot_answer import limits_answer
 from buttonhole.desk.view import CouponView, JointView, ReleaseView
 from buttonhole.desk.weld_file import set_up_keys
+from buttonhole.desk.welding_view import EndCheck
 from buttonhole.desk.written import written
 
 
@@ -78,6 +79,7 @@ def joint_answer(joint: JointView) -> dict[str, Any]:
         "coupons": [_coupon(one) for one in joint.coupons],
         "release": None if joint.release is None else _release(joint.release),
         "releases": [_release(one) for one in joint.releases],
+        "end_checks": [end_check_answer(one) for one in joint.end_checks],
         "papers": [
             {"kind": one.kind, "serves": one.serves, "sha256": one.sha256} for one in joint.papers
         ],
@@ -142,6 +144,7 @@ def _coupon(coupon: CouponView) -> dict[str, Any]:
         "id": coupon.id,
         "welded_at": coupon.welded_at.isoformat(),
         "welded_by": coupon.welded_by,
+        "measured_with": coupon.measured_with,
         "welds_since_dress": coupon.welds_since_dress,
         "weld": None if coupon.weld is None else dict(coupon.weld),
         "surroundings": written(coupon.surroundings),
@@ -174,6 +177,25 @@ def _read_back(shown: ReadBack) -> dict[str, float | None]:
         ("arc_time_s", shown.arc_time, 1.0),
     )
     return {key: None if value is None else value * factor for key, value, factor in named}
+
+
+def end_check_answer(one: EndCheck) -> dict[str, Any]:
+    """An end coupon beside the start coupon; lengths in mm."""
+    return {
+        "coupon": one.number,
+        "start_coupon": one.start_number,
+        "interface": one.interface + 1,
+        "start_mm": one.start * 1e3,
+        "end_mm": one.end * 1e3,
+        "minimum_mm": one.limit * 1e3,
+        "accepted": one.accepted,
+        "drifts": one.drifts,
+        "fall_mm": one.fall * 1e3,
+        "welds": one.welds,
+        "dress_interval_welds": one.interval,
+        "wedge_welds": None if one.look_at is None else list(one.look_at),
+        "words": one.words,
+    }
 
 
 def _release(release: ReleaseView) -> dict[str, Any]:

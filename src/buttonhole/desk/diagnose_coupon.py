@@ -1,14 +1,21 @@
 """Why a coupon of the record failed: three causes, the check that separates them, what it mends."""
 
 from collections.abc import Sequence
-from typing import Any
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
 
+from buttonhole.coupon.difference import SAME_GAP
 from buttonhole.desk.decide_release import ENGINE, SEED
 from buttonhole.desk.desk import Desk
+from buttonhole.desk.explain_coupon import shown_by
 from buttonhole.desk.learning_answer import checked_in_words, diagnosis_keys, row_shown
 from buttonhole.desk.machine_past import PastCoupon, past_of
 from buttonhole.desk.view import CouponView, JointView
+from buttonhole.learning.evidence import Evidence, Kind, LearningCoupon
 from buttonhole.units import BadInput
+
+if TYPE_CHECKING:
+    from buttonhole.learning.diagnosis import Checked
 
 
 def diagnose_coupon(
@@ -33,30 +40,51 @@ def diagnose_coupon(
     Returns
     -------
     dict or None
-        Keys with units; None where it is accepted, or no model of the weld can be learned with.
+        Keys with units; None where it is accepted, or nothing is seen that speaks. Without a model
+        of the weld the causes are weighed by what is seen alone.
 
     Raises
     ------
     BadInput
         When a check is none.
     """
+    if not coupon.is_judged or not _failed(coupon):
+        return None
+    done = tuple(checked_in_words(one) for one in checked)
+    measured = None if coupon.weld is not None else _measured(desk, joint, coupon, done)
+    return measured or _by_signs(coupon, done)
+
+
+def _by_signs(coupon: CouponView, done: "tuple[Checked, ...]") -> dict[str, Any] | None:
+    """By what is seen alone, where no model of the weld can be learned with."""
+    from buttonhole.learning.diagnosis import Failure, diagnose
+
+    process, rows = shown_by(coupon)
+    if not rows:
+        return None
+    found = diagnose(Failure(process, signs=rows[:1], checked=done), seed=SEED)
+    return {**diagnosis_keys(process, found), "coupons": [coupon.number], "seed": SEED}
+
+
+def _measured(
+    desk: Desk, joint: JointView, coupon: CouponView, done: "tuple[Checked, ...]"
+) -> dict[str, Any] | None:
+    """By what was measured, beside what was believed of the machine before."""
     # The nets of the emulator are slow to load, and most steps do not need them.
     from buttonhole.desk.learned_machine import Asked, learned_machine
     from buttonhole.learning.diagnosis import Failure, diagnose
     from buttonhole.learning.posterior import learn
 
-    if coupon.weld is not None or not coupon.is_judged or not _failed(coupon):
-        return None
-    done = tuple(checked_in_words(one) for one in checked)
     past = past_of(desk, coupon.surroundings.machine)
     own = next((one for one in past if one.coupon.id == coupon.id), None)
     if own is None:
         return None
     failed = [one for one in past if _together(one, own)]
+    stack = replace(coupon.stack, gap=joint.stack.gap)
     try:
-        asked = Asked(coupon.stack, coupon.set_up, coupon.judged[0].criterion, own.face, own.drop)
+        asked = Asked(stack, coupon.set_up, coupon.judged[0].criterion, own.face, own.drop)
         machine = learned_machine(past, asked)
-        taught = tuple(machine.coupons[one.coupon.id] for one in failed)
+        taught = tuple(_as_due(machine.coupons[one.coupon.id], joint.stack.gap) for one in failed)
     except (BadInput, KeyError):
         return None
     first = past.index(failed[0])
@@ -64,11 +92,27 @@ def diagnose_coupon(
     before = learn(
         machine.model, [machine.coupons[one] for one in earlier], seed=SEED, engine=ENGINE
     )
-    least = machine.model.joints[machine.joint].least
-    rows = tuple(row_shown("spot", taught, least))
-    found = diagnose(Failure("spot", taught, (), rows, done), before, seed=SEED)
+    rows = tuple(row_shown("spot", taught, machine.model.joints[machine.joint].least))
+    meters = _gap_noted(joint, failed)
+    found = diagnose(Failure("spot", taught, meters, rows, done), before, seed=SEED)
     numbers = [one.coupon.number for one in failed]
     return {**diagnosis_keys("spot", found), "coupons": numbers, "seed": SEED}
+
+
+def _as_due(coupon: LearningCoupon, gap: float) -> LearningCoupon:
+    """The coupon as it should have been: a gap that was noted is a sign, not a setting."""
+    from buttonhole.learning.spot_surrogate import INPUTS
+
+    at = INPUTS.index("gap")
+    return replace(coupon, point=(*coupon.point[:at], gap, *coupon.point[at + 1 :]))
+
+
+def _gap_noted(joint: JointView, failed: Sequence[PastCoupon]) -> tuple[Evidence, ...]:
+    """The widest gap that was noted on a coupon, where the joint stands less open."""
+    widest = max(one.coupon.stack.gap for one in failed)
+    if widest <= joint.stack.gap + SAME_GAP:
+        return ()
+    return (Evidence(Kind.METER, value=widest, uncertainty=SAME_GAP, meter="gap"),)
 
 
 def _failed(coupon: CouponView) -> bool:

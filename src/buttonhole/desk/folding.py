@@ -316,7 +316,12 @@ def _read_coupon(coupon: CouponView, event: Event) -> CouponView:
         readings = read(tuple[ArcReading, ...], event.payload["readings"])
     # Read anew: what was judged on the earlier reading falls.
     return replace(
-        coupon, readings=readings, read_by=event.actor, read_at=moment(event.at), judged=()
+        coupon,
+        readings=readings,
+        read_by=event.actor,
+        read_at=moment(event.at),
+        judged=(),
+        measured_with=event.payload.get("instrument", ""),
     )
 
 

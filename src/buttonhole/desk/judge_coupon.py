@@ -1,7 +1,7 @@
 """Read a torn coupon, and judge it by a criterion."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from buttonhole.coupon.arc.criterion import (
@@ -20,6 +20,7 @@ from buttonhole.coupon.verdict import Verdict, judge
 from buttonhole.desk.arc_piece import arc_piece, arc_settings
 from buttonhole.desk.arc_view import Keys
 from buttonhole.desk.desk import LONGEST_TEXT, Desk, text
+from buttonhole.desk.measured_with import measured_with
 from buttonhole.desk.read_job import find_coupon, read_joint
 from buttonhole.desk.rules import rule_for
 from buttonhole.desk.saving import about_joint, save
@@ -92,6 +93,8 @@ def read_coupon(desk: Desk, command: ReadCoupon) -> JointView:
     """
     joint = read_joint(desk, command.joint_id)
     coupon = find_coupon(joint, command.coupon_id)
+    readings, instrument = measured_with(desk, command.readings, command.instrument)
+    command = replace(command, readings=readings, instrument=instrument)
     drafts = [_read_draft(desk, joint, coupon, command)]
     save(desk, drafts, f"joint/{joint.id}", command.seen)
     return read_joint(desk, joint.id)
@@ -125,7 +128,8 @@ def judge_coupon(desk: Desk, command: JudgeCoupon) -> JointView:
     drafts: list[Draft] = []
     readings = coupon.readings
     if command.readings:
-        readings = command.readings
+        readings, instrument = measured_with(desk, command.readings, command.instrument)
+        command = replace(command, readings=readings, instrument=instrument)
         drafts.append(_read_draft(desk, joint, coupon, command))
     if not readings:
         raise BadInput("readings", "are missing; tear the coupon and measure each interface")

@@ -21,7 +21,7 @@ from buttonhole.procedure.release import (
     TestedCoupon,
     release,
 )
-from buttonhole.procedure.validity import EndCondition, ValidityPolicy
+from buttonhole.procedure.validity import SHIFT, EndCondition, ValidityPolicy
 
 UNSURE = frozenset({"not-sure", "move-set-up", "not-by-rule"})  # two people may sign against these
 
@@ -258,6 +258,7 @@ def _release(
         raise ReleaseRefused((Refusal("no-set-up", "No set-up is accepted yet.", do),))
     machine = accepted.surroundings.machine
     order = order_at(desk, joint, machine)
+    _checked_this_shift(desk, joint)
     now_unlike = {one.coupon.id: one.differences for one in series_of(desk, joint)}
     return release(
         set_up,
@@ -287,6 +288,46 @@ def _release(
         decided=decided.decision if decided else None,
         overruled=command.overruled,
     )
+
+
+def _checked_this_shift(desk: Desk, joint: JointView) -> None:
+    """Refuse a release anew whose coupons are all of an earlier shift.
+
+    Raises
+    ------
+    ReleaseRefused
+        One coupon of today is asked for.
+    """
+    due = recheck_due(desk, joint)
+    if due:
+        do = "Weld and tear one coupon, then release again."
+        raise ReleaseRefused((Refusal("re-check", due, do),))
+
+
+def recheck_due(desk: Desk, joint: JointView) -> str:
+    """
+    Say whether a set-up that was released before must be checked anew in this shift.
+
+    Parameters
+    ----------
+    desk : Desk
+        Where the person works.
+    joint : JointView
+        The joint.
+
+    Returns
+    -------
+    str
+        Why; empty where a coupon of this shift was torn, or none was released before.
+    """
+    set_up = joint.made_with
+    if not any(one.release.set_up == set_up for one in joint.releases):
+        return ""
+    torn = [one.coupon for one in series_of(desk, joint) if one.like_the_joint]
+    if not torn or desk.now() - torn[-1].welded_at <= SHIFT:
+        return ""
+    hours = (desk.now() - torn[-1].welded_at).total_seconds() / 3600.0
+    return f"The last coupon of this set-up was welded {hours:.0f} h ago: it is another shift."
 
 
 def _policy(desk: Desk, joint: JointView, command: ReleaseSetUp) -> ValidityPolicy:

@@ -220,6 +220,7 @@ class CouponView:
     judged_at: datetime | None = None
     event_ids: tuple[str, ...] = ()
     weld: Keys | None = None
+    measured_with: str = ""  # gauge, and the study its uncertainty comes from
 
     @property
     def stack(self) -> StackUp:

@@ -77,6 +77,7 @@ SPOT_ENDS = tuple(one for one in EndCondition if one not in _OF_AN_ARC)
 ARC_ENDS = tuple(one for one in EndCondition if one not in _OF_A_GUN)
 
 
+SHIFT = timedelta(hours=12)  # a set-up is checked anew each shift; common practice, no source
 CLOCK_SLACK = timedelta(minutes=1)  # a clock that is kept right by the network steps back less
 
 

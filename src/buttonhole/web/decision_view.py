@@ -6,6 +6,7 @@ from typing import Any
 from urllib.parse import urlencode
 
 from buttonhole.paper.figure import DrawnHundred
+from buttonhole.paper.figure.hundred import in_hundred
 from buttonhole.web.pictures import NO_DRAWING, Lettered, hundred_picture
 
 TONES = {"release": "yes", "another_coupon": "wait", "move_the_set_up": "wait", "refuse": "no"}
@@ -101,8 +102,8 @@ def _likely(answer: Mapping[str, Any]) -> str:
     good = answer.get("good")
     if not good:
         return ""
-    low, high = (f"{100.0 * good[key]:.0f}" for key in ("low", "high"))
-    text = f"{100.0 * good['value']:.0f} in 100 such welds are expected to be good"
+    low, high = (in_hundred(good[key]) for key in ("low", "high"))
+    text = f"{in_hundred(good['value'])} in 100 such welds are expected to be good"
     text += f" (between {low} and {high})"
     welds, bad = answer.get("welds"), answer.get("expected_bad_welds")
     return f"{text}; of {welds} welds {bad:.1f} are not." if welds and welds > 1 else f"{text}."

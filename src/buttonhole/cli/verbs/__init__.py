@@ -77,6 +77,12 @@ app.command("diagnose", short_help=_("Why a weld failed, and what to look at fir
 app.command("drift", short_help=_("What start and end coupon of some work say together."))(
     shop_checks.drift
 )
+app.command("watch", short_help=_("A gun over time: its chart, its dress interval, re-checks."))(
+    shop_checks.watch
+)
+app.command("supply", short_help=_("What an extension lead takes of the voltage."))(
+    shop_checks.supply
+)
 app.command("gauge", short_help=_("Whether gauge and readers can tell welds apart."))(
     shop_checks.gauge
 )
@@ -122,6 +128,7 @@ of_joint.command("change")(joint.change)
 of_joint.command("show")(joint.show)
 of_joint.command("predict")(joint.predict)
 of_joint.command("file")(joint.file)
+of_joint.command("differences")(shop_checks.differences)
 of_joint.command("circumstances")(method.circumstances)
 of_joint.command("method")(method.choose)
 app.add_typer(of_joint, name="joint")

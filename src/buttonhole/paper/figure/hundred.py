@@ -20,6 +20,22 @@ class DrawnHundred:
     high: float
 
 
+def in_hundred(share: float) -> int:
+    """Say a share in hundredths; all of them only where not one is missing.
+
+    Parameters
+    ----------
+    share : float
+        [-].
+
+    Returns
+    -------
+    int
+        0 to 100.
+    """
+    return 100 if share >= 1.0 else min(99, max(0, round(100.0 * share)))
+
+
 def hundred(drawn: DrawnHundred, *, style: Style | None = None) -> str:
     """Draw a hundred welds as they are expected.
 
@@ -33,14 +49,14 @@ def hundred(drawn: DrawnHundred, *, style: Style | None = None) -> str:
     Returns
     -------
     str
-        SVG text: full spots for what is sure, hatched for what is expected, open with a cross for
-        what is not.
+        SVG text: full spots for the low end, hatched for what is expected besides, open with a
+        cross for what is not.
     """
     style = style or Style(lettering=20.0)
     say, size = style.say, style.lettering
-    low, value = (int(100.0 * share) for share in (drawn.low, drawn.value))
+    low, value = (in_hundred(share) for share in (drawn.low, drawn.value))
     shown = (
-        (low, INK, say("good for sure")),
+        (low, INK, say("good even at the low end")),
         (value - low, "hatch", say("expected to be good")),
         (100 - value, PAPER, say("not expected to be good")),
     )

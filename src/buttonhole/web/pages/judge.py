@@ -11,6 +11,8 @@ from buttonhole.coupon.arc.piece import ArcForm
 from buttonhole.coupon.difference import Level
 from buttonhole.coupon.reading import Reading as SpotReading
 from buttonhole.coupon.verdict import Outcome
+from buttonhole.desk.compare_end_coupon import CompareEndCoupon, compare_end_coupon, may_end
+from buttonhole.desk.diagnose_coupon import diagnose_coupon
 from buttonhole.desk.dress_tip import DressTip, dress_tip
 from buttonhole.desk.print_coupon_sheet import PrintCouponSheet, print_coupon_sheet
 from buttonhole.desk.read_job import find_coupon
@@ -19,6 +21,7 @@ from buttonhole.language.display import display_now
 from buttonhole.paper.figure import DrawnMargin
 from buttonhole.units import BadInput
 from buttonhole.web.arc_torn_pictures import back_picture, torn_arc_picture
+from buttonhole.web.diagnosis_view import diagnosis_view
 from buttonhole.web.faults import RESPONSES
 from buttonhole.web.fields import Answers, Form
 from buttonhole.web.pictures import (
@@ -35,6 +38,7 @@ from buttonhole.web.shop import Reading, Writing, go_on
 from buttonhole.web.solved import is_solved, solved
 
 router = APIRouter(prefix="/joints/{joint_id}", responses=RESPONSES)
+MOST_CHECKS = 20  # answers in one address
 
 TONES = {
     Outcome.ACCEPT: "yes",
@@ -96,6 +100,8 @@ def show_verdict(request: Request, joint_id: str, coupon_id: str, desk: Reading)
     if not coupon.is_judged:
         return go_on(request, f"/joints/{joint_id}/coupons/{coupon_id}/tear", desk)
     judged = tuple(_judged(one, coupon) for one in coupon.judged)
+    checked = tuple(request.query_params.getlist("checked"))[:MOST_CHECKS]
+    why = diagnose_coupon(desk, screen.view, coupon, checked)
     return page(
         request,
         "verdict.html",
@@ -114,8 +120,22 @@ def show_verdict(request: Request, joint_id: str, coupon_id: str, desk: Reading)
         ),
         ways=_ways(coupon) if coupon.id == screen.view.coupons[-1].id else (TO_JOINT,),
         counting=screen.view.counting(coupon),
+        why=diagnosis_view(why, checked) if why else None,
+        here=f"/joints/{joint_id}/coupons/{coupon_id}",
+        may_end=may_end(screen.view, coupon),
+        end_checks=[one for one in screen.view.end_checks if one.coupon == coupon.id],
         seen=screen.view.seen,
     )
+
+
+@router.post("/coupons/{coupon_id}/end")
+def take_end_coupon(
+    request: Request, joint_id: str, coupon_id: str, form: Form, desk: Writing
+) -> Response:
+    """Compare an end coupon with the start coupon of the release."""
+    command = CompareEndCoupon(joint_id, form.text("seen") or None, coupon_id)
+    compare_end_coupon(desk, command)
+    return go_on(request, f"/joints/{joint_id}/coupons/{coupon_id}", desk)
 
 
 @router.get("/tip")
