@@ -1,4 +1,4 @@
-"""The bay by touch alone: labels, welding on the vehicle, fire watch, training; no script needed."""
+"""The bay by touch alone: labels, welding on the vehicle, fire watch, training; no script."""
 
 import json
 import re

@@ -178,6 +178,7 @@ _WORDS: Mapping[str, Callable[[Payload], str]] = {
     "release_ended": lambda one: f"Release ended: {one['reason']}",
     "labels_issued": lambda one: f"{len(one['labels'])} labels given out for coupons",
     "label_tied": lambda one: f"Label {one['label']} put on a coupon",
+    "joint_placed": lambda one: f"Placed on the drawing of the body, {one['view']}",
     "training_opened": lambda one: f"Training opened: {one['title']}",
     "training_result": lambda one: f"Piece {one['label']} of a training typed",
     "labels_printed": lambda one: "Labels printed",

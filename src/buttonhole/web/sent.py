@@ -26,6 +26,9 @@ _PLACES: Mapping[str, Callable[[Mapping[str, Any]], str]] = {
     "tip_dressed": lambda said: f"/joints/{said['joint']}/coupon",
     "training_opened": lambda said: f"/training/{said['session']}",
     "training_result": lambda said: f"/training/{said['session']}",
+    "joint_placed": lambda said: (
+        f"/jobs/{said['job']}/map?view={said['view']}&joint={said['joint']}"
+    ),
     "labels_issued": lambda said: f"/joints/{said['joint']}/plan/{said['plan']}",
     "welds_planned": lambda said: f"/joints/{said['joint']}/weld",
     "vehicle_weld_made": lambda said: f"/joints/{said['joint']}/weld",

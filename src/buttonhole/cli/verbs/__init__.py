@@ -4,6 +4,7 @@ import typer
 
 from buttonhole.cli.verbs import (
     arc_map,
+    body_map,
     coupon,
     cues,
     evidence,
@@ -120,12 +121,14 @@ of_job.command("show")(job.show)
 of_job.command("gate")(job.gate)
 of_job.command("intake")(job.intake)
 of_job.command("vin")(job.vin)
+of_job.command("map")(body_map.map_)
 app.add_typer(of_job, name="job")
 
 of_joint = _group(_("What meets where."))
 of_joint.command("add")(joint.add)
 of_joint.command("change")(joint.change)
 of_joint.command("show")(joint.show)
+of_joint.command("place")(body_map.place)
 of_joint.command("predict")(joint.predict)
 of_joint.command("file")(joint.file)
 of_joint.command("differences")(shop_checks.differences)

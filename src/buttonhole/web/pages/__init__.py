@@ -7,6 +7,7 @@ from buttonhole.web.pages import (
     arc_look,
     arc_set_up,
     arc_try,
+    body_map,
     compare,
     coupon,
     cues,
@@ -38,6 +39,7 @@ from buttonhole.web.pages import (
 ROUTERS: tuple[APIRouter, ...] = (
     home.router,
     person.router,
+    body_map.router,
     pieces.router,
     display.router,
     joint.router,
