@@ -2,13 +2,13 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import partial
+from functools import lru_cache, partial
 
 from markupsafe import Markup
 
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.language import speech
-from buttonhole.language.display import display_now
+from buttonhole.language.display import Display, display_now
 from buttonhole.paper import figure
 from buttonhole.paper.figure import DrawnLimit, Style, from_weld
 from buttonhole.paper.figure.arc_back import DrawnBack, arc_back
@@ -137,6 +137,12 @@ def hundred_picture(drawn: figure.DrawnHundred) -> Lettered:
 
 def torn_picture(mode: str, *, notes: bool = True) -> Markup:
     """Draw a torn weld of this fracture mode, with what to measure in words."""
+    return _torn(mode, notes, display_now())
+
+
+@lru_cache(maxsize=100)
+def _torn(mode: str, notes: bool, _display: Display) -> Markup:
+    """It does not depend on anybody's weld: each is drawn once for each language."""
     if notes:
         return at_both_sizes(lambda style: figure.torn(mode, style=style))
     return drawing(figure.torn(mode, style=style_of(26.0), notes=False))

@@ -33,6 +33,31 @@ _GROOVE = Piece("weld", (*_CAP, (10, -4), (13, 0), (9, 9), (-9, 9), (-13, 0), (-
 _SHORT = Piece("weld", (*_CAP, (9, -10), (0, -7), (-9, -10)))
 _THROUGH = ((2, -FLAT - 7), (-3, -12), (0, 0), (13, 0))
 
+_ONE_EDGE = Parted(
+    upper=(_RIGHT,),
+    lower=(
+        _LEFT,
+        _BACKING,
+        Piece(
+            "weld",
+            (
+                (-20, -FLAT),
+                (-8, -FLAT - 7),
+                (6, -FLAT - 3),
+                (7, -FLAT),
+                (7, 0),
+                (5, 9),
+                (-9, 9),
+                (-13, 0),
+            ),
+        ),
+    ),
+    cracks=(Crack(((7, -FLAT), (7, 0)), torn=False),),
+    faces=(StripFace((BEAD,)), StripFace((Band("smooth", half=12.0, at=34.0),))),
+    face_names=("Left half, from above", "Right edge"),
+    shift=(30.0, -12.0),
+)
+
 BUTT_SCENES: dict[str, Parted] = {
     "sheet_torn": Parted(
         upper=(Piece("other", ((36, -FLAT), (_END, -FLAT), (_END, 0), (33, 0), (38, -12))),),
@@ -92,30 +117,6 @@ BUTT_SCENES: dict[str, Parted] = {
         ),
         face_names=_BUTT,
     ),
-    "peeled_smooth_upper": Parted(
-        upper=(_RIGHT,),
-        lower=(
-            _LEFT,
-            _BACKING,
-            Piece(
-                "weld",
-                (
-                    (-20, -FLAT),
-                    (-8, -FLAT - 7),
-                    (6, -FLAT - 3),
-                    (7, -FLAT),
-                    (7, 0),
-                    (5, 9),
-                    (-9, 9),
-                    (-13, 0),
-                ),
-            ),
-        ),
-        cracks=(Crack(((7, -FLAT), (7, 0)), torn=False),),
-        faces=(StripFace((BEAD,)), StripFace((Band("smooth", half=12.0, at=34.0),))),
-        face_names=("Left half, from above", "Right edge"),
-        shift=(30.0, -12.0),
-    ),
 }
 
 _TORN = BUTT_SCENES["throat_torn"]
@@ -153,7 +154,7 @@ BUTT_SCENES |= {
         measures=ALONG,
     ),
     "partly_peeled": replace(
-        BUTT_SCENES["peeled_smooth_upper"],
+        _ONE_EDGE,
         faces=LAP_SCENES["partly_peeled"].faces,
         halves=LAP_SCENES["partly_peeled"].halves,
         middle=LAP_SCENES["partly_peeled"].middle,

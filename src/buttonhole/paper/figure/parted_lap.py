@@ -94,14 +94,6 @@ LAP_SCENES: dict[str, Parted] = {
         StripFace((SMOOTH,)),
         StripFace((Band("smooth", half=20.0),)),
     ),
-    "peeled_smooth_upper": Parted(
-        upper=(_UPPER,),
-        lower=(_LOWER, Piece("weld", ((0, -FLAT), (-18, -14), (-37, 0), *_ROOT[:1], (0, 8)))),
-        cracks=(Crack(((0, -FLAT), (0, 0)), torn=False),),
-        faces=(StripFace((BEAD,)), StripFace((Band("smooth", half=9.0, at=40.0),))),
-        face_names=_LAP,
-        shift=(30.0, -10.0),
-    ),
     "partly_peeled": Parted(
         upper=(_UPPER, Piece("weld", (*_FACE, (10, 0)))),
         lower=(_LOWER, Piece("weld", ((-37, 0), *_ROOT))),

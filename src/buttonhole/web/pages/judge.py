@@ -1,6 +1,7 @@
 """The verdict on a coupon, and what to do after it."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from fastapi import APIRouter
 from markupsafe import Markup
@@ -8,6 +9,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from buttonhole.coupon.arc.piece import ArcForm
+from buttonhole.coupon.criterion import Criterion
 from buttonhole.coupon.difference import Level
 from buttonhole.coupon.reading import Reading as SpotReading
 from buttonhole.coupon.verdict import Outcome
@@ -17,7 +19,8 @@ from buttonhole.desk.dress_tip import DressTip, dress_tip
 from buttonhole.desk.print_coupon_sheet import PrintCouponSheet, print_coupon_sheet
 from buttonhole.desk.read_job import find_coupon
 from buttonhole.desk.view import CouponView, JudgedView
-from buttonhole.language.display import display_now
+from buttonhole.joint.stack_up import StackUp
+from buttonhole.language.display import Display, display_now
 from buttonhole.paper.figure import DrawnMargin
 from buttonhole.units import BadInput
 from buttonhole.web.arc_torn_pictures import back_picture, torn_arc_picture
@@ -36,6 +39,7 @@ from buttonhole.web.render import page
 from buttonhole.web.screen import between, chosen_limits, joint_screen
 from buttonhole.web.shop import Reading, Writing, go_on
 from buttonhole.web.solved import is_solved, solved
+from buttonhole.weld.spot.set_up import SpotSetUp
 
 router = APIRouter(prefix="/joints/{joint_id}", responses=RESPONSES)
 MOST_CHECKS = 20  # answers in one address
@@ -201,11 +205,19 @@ def _only_small(coupon: CouponView) -> bool:
 def _section(coupon: CouponView) -> Lettered:
     """What was predicted for a coupon; of a seam that nobody worked out lately nothing."""
     if coupon.weld is None:
-        limits = chosen_limits(coupon.stack, coupon.judged[0].criterion)
-        return section_picture(predicted(coupon.stack, coupon.set_up), coupon.stack, limits)
+        rule = coupon.judged[0].criterion
+        return _spot_section(coupon.stack, coupon.set_up, rule, display_now())
     if coupon.weld["process"] == "plug" or is_solved(coupon.weld):
         return solved(coupon.weld).section
     return NO_DRAWING
+
+
+@lru_cache(maxsize=64)
+def _spot_section(
+    stack: StackUp, set_up: SpotSetUp, rule: Criterion, _display: Display
+) -> Lettered:
+    """Drawn once for each language: a coupon's verdict is looked at more than once."""
+    return section_picture(predicted(stack, set_up), stack, chosen_limits(stack, rule))
 
 
 def _judged(one: JudgedView, coupon: CouponView) -> Judged:
