@@ -87,19 +87,19 @@ class Struck:
     severity: float
     off: dict[str, float]  # how far what shows is predicted off [m]
     otherwise: bool
+    bare: bool  # nothing but the torn size is read, of a plug the mark on the back too
 
     def weld(self, chance: Chance, key: str, point: Sequence[float]) -> LearningCoupon:
         """Weld and tear one coupon with the cause at work."""
         shop = self.shop
         current = shop.model.joints[shop.joint].current * math.exp(point[0])
         setting = broken(shop, self.effect, self.severity, point, current)
-        seen = drawn_coupon(
-            shop.model, shop.guess, setting, chance, splash=shop.splash, off=self.off
-        )
+        off = None if self.bare else self.off
+        seen = drawn_coupon(shop.model, shop.guess, setting, chance, splash=shop.splash, off=off)
         seen = tuple(_smaller(one, self.effect.size * self.severity) for one in seen)
         if self.otherwise:
             seen = tuple(_misread(one, chance) for one in seen)
-        if shop.model.beliefs.kind == "spot":
+        if shop.model.beliefs.kind == "spot" and not self.bare:
             seen = (*seen, self.read("face", FACE_READ, chance))
         return LearningCoupon(key, shop.joint, tuple(point), seen, current)
 
@@ -158,7 +158,9 @@ def _shown(shop: Shop, meter: str) -> float:
     )
 
 
-def _struck(kind: str, cause: Cause | None, chance: Chance, otherwise: bool) -> Struck | None:
+def _struck(
+    kind: str, cause: Cause | None, chance: Chance, otherwise: bool, bare: bool
+) -> Struck | None:
     """A shop whose welds were good until a cause struck; None where they were not."""
     effect = NO_EFFECT if cause is None else effect_of(cause)
     assert effect is not None  # noqa: S101 - only modelled causes are drawn
@@ -172,7 +174,7 @@ def _struck(kind: str, cause: Cause | None, chance: Chance, otherwise: bool) -> 
         effect = dataclasses.replace(effect, moves=moves)
     shop = drawn_shop(kind, chance)
     off = {name: one.off * float(chance.standard_normal()) for name, one in SHOWN.items()}
-    return Struck(shop, effect, severity, off, otherwise) if shop.good >= 0.9 else None
+    return Struck(shop, effect, severity, off, otherwise, bare) if shop.good >= 0.9 else None
 
 
 def _past(struck: Struck, chance: Chance) -> list[LearningCoupon]:
@@ -212,14 +214,14 @@ def drawn_cause(kind: str, chance: Chance, pool: Sequence[str]) -> tuple[str, Ca
 
 def study(
     kind: str, cases: int, seed: int, coupons: int, *, check: bool = False,
-    otherwise: bool = False, pool: Sequence[str] = (),
+    otherwise: bool = False, bare: bool = False, pool: Sequence[str] = (),
 ) -> Rates:  # fmt: skip
     """Draw cases and diagnose them."""
     chance, rates = np.random.default_rng(seed), Rates()
     pool = pool or FAULTS[kind]
     while rates.cases < cases:
         true, cause = drawn_cause(kind, chance, pool)
-        struck = _struck(kind, cause, chance, otherwise)
+        struck = _struck(kind, cause, chance, otherwise, bare)
         if struck is None:
             continue
         past = _past(struck, chance)

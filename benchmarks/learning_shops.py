@@ -36,7 +36,8 @@ from buttonhole.weld.spot.set_up import CurrentType, ElectrodeCap, Pulse, SpotSe
 Array = NDArray[np.float64]
 
 BARE, GI, ALSI = Coating.BARE, Coating.GI, Coating.ALSI
-TRUE_SCATTER, TRUE_WIDTH = 0.22 / 0.28, 0.35  # of the belief's median; of the logarithm
+TRUE_SCATTER = {"spot": 0.22 / 0.28, "plug": 0.31 / 0.38}  # of the belief's median
+TRUE_WIDTH = 0.35  # -, of the logarithm
 SPREAD = 0.10  # of the shops' settings about the proposed one, in the logarithm
 
 _SPOT = (
@@ -143,7 +144,7 @@ def drawn_shop(
     model = Model(every.beliefs, [every.joints[key] for key in keys])
     guess = chance.standard_normal(model.size)
     beliefs = model.beliefs
-    true = math.log(TRUE_SCATTER) + TRUE_WIDTH * guess[-1]
+    true = math.log(TRUE_SCATTER[kind]) + TRUE_WIDTH * guess[-1]
     guess[-1] = true / beliefs.scatter_width
     splash = float(beliefs.splash_doubt * chance.standard_normal())
     point = set_near(kind, keys[0], chance)
@@ -175,7 +176,8 @@ def true_share(
     setting = model.setting(joint, point, current)
     found = model.figures(guess[None, :], setting)
     error = setting.joint.surrogate.error[: setting.joint.surrogate.interfaces]
-    wide = np.hypot(float(model.scatter(guess[None, :])[0]) * factor, error)
+    scatter = float(model.scatter(guess[None, :])[0]) * factor
+    wide = np.hypot(setting.joint.each_scale * scatter, error)
     large = found.melts[0] * ndtr((found.size[0] - np.array(setting.joint.least)) / wide)
     return float(large.prod() * ndtr(-(found.spoil[0] + splash)))
 

@@ -21,13 +21,14 @@ from benchmarks.learning_page import write
 from benchmarks.learning_shops import drawn_shop, judged_by_size, model_of, set_near, torn
 from buttonhole.learning.case import Case
 from buttonhole.learning.decision import decide
+from buttonhole.learning.faults import SCATTER_KEY, causes, effect_of
 from buttonhole.learning.next_coupon import candidates, choose
 from buttonhole.learning.posterior import learn
 
 FOUND = Path(__file__).resolve().parent.parent / "docs" / "validation" / "learning.json"
-SHOPS = {"spot": 1000, "plug": 500}
+SHOPS = {"spot": 1000, "plug": 1200}
 MACHINES = {"quick": 300, "tempered": 60}
-CASES = 150
+CASES = 200
 
 
 def release(kind: str, factor: float) -> dict[str, Any]:
@@ -75,12 +76,21 @@ def calibration(kind: str) -> dict[str, Any]:
 def diagnosis(kind: str) -> dict[str, Any]:
     """Top three and calibration, from one and from three coupons."""
     found: dict[str, Any] = {"cases": CASES}
-    for coupons in (1, 3):
-        for check in (False, True):
-            one = learning_diagnosis.study(kind, CASES, 70 + coupons, coupons, check)
-            found[f"{coupons} {'check' if check else 'plain'}"] = {
-                "first": one.first / one.cases,
-                "three": one.three / one.cases,
+    modelled = [one.key for one in causes(kind) if effect_of(one) is not None]
+    whole = [key for key in modelled if key != SCATTER_KEY]
+    ways: dict[str, dict[str, Any]] = {
+        "plain": {}, "check": {"check": True}, "bare": {"bare": True},
+        "otherwise": {"otherwise": True}, "all": {"pool": whole},
+    }  # fmt: skip
+    found["causes"] = len(whole)
+    for number, (way, options) in enumerate(ways.items()):
+        for coupons in (1, 3):
+            seed = 700 + 10 * number + coupons
+            one = learning_diagnosis.study(kind, CASES, seed, coupons, **options)
+            found[f"{coupons} {way}"] = {
+                "known": one.known,
+                "first": one.first / one.known,
+                "three": one.three / one.known,
                 "calibration": one.calibration(),
                 "by_fault": {key: float(np.mean(v)) for key, v in one.by_fault.items()},
             }

@@ -9,6 +9,10 @@ from typing import Any
 import pytest
 
 from buttonhole import cli
+from buttonhole.learning.seam_surrogate import seam_surrogate
+from buttonhole.learning.surrogate import Surrogate
+from buttonhole.weld.arc.seam import SeamJoint
+from buttonhole.weld.arc.set_up import ArcSetUp
 
 WELD = """\
 process = "spot"
@@ -134,3 +138,33 @@ def test_diagnose_with_and_without_a_file() -> None:
 )
 def test_what_is_wrong_is_said(words: tuple[str, ...], said: str) -> None:
     assert said in run(*words, code=2)
+
+
+def test_a_seam_is_learned_planned_and_diagnosed(monkeypatch: pytest.MonkeyPatch) -> None:
+    from buttonhole.desk import learning_case
+
+    fitted: list[Surrogate] = []
+
+    def once(joint: SeamJoint, set_up: ArcSetUp, progress: object = None) -> Surrogate:
+        if not fitted:
+            fitted.append(seam_surrogate(joint, set_up, 64))
+        return fitted[0]
+
+    monkeypatch.setattr(learning_case, "seam_surrogate", once)
+    seam = str(Path(__file__).parents[2] / "examples" / "seam_lap.toml")
+    narrow = ("--coupon", "1.2 mm deep 0.3 mm back faint")
+    found = answer("learn", seam, *narrow)
+    assert found["process"] == "seam"
+    assert found["next_weld"]["what"] == ["fused width", "depth"]
+    assert "travel speed" in found["machine"]
+    assert found["machine"]["aim"]["unit"] == "m"
+    held = answer("learn", seam, "--coupon", "held")
+    assert held["next_weld"]["size_mm"][0]["value"] > found["next_weld"]["size_mm"][0]["value"]
+    planned = answer("plan", seam, *narrow)
+    assert {"feed_change_percent", "speed_change_percent"} <= set(planned["next"])
+    slow = answer("diagnose", seam, *narrow, "--meter", "feed -15 %")
+    first = slow["suspects"][0]
+    assert {first["cause"], *(one["cause"] for one in first["alike"])} & {"cold", "liner"}
+    assert slow["suspects"][0]["remedy"] is not None
+    assert "fused width" in run("learn", seam, *narrow)
+    assert "coupon 1" in run("learn", seam, "--coupon", "3 mm deep x", code=2)

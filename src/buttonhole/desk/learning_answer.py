@@ -51,6 +51,7 @@ def learn_answer(case: LearningCase, *, seed: int = SEED) -> dict[str, Any]:
         "next_weld": {
             "size_mm": [interval_keys(one, 1e3) for one in seen.size],
             "least_mm": [1e3 * one for one in asked.of.least],
+            "what": list(asked.of.names),
             "good": interval_keys(seen.chance),
             "nine_of_ten_good": seen.assurance,
             "splash": seen.splash,
@@ -129,7 +130,7 @@ def interval_keys(one: Estimate, factor: float = 1.0) -> dict[str, float]:
 def _unit(one: Unknown) -> str:
     if one.per_current:
         return "A"
-    return "m" if one.moves == "gap" else "log of true over set"
+    return "m" if one.moves in ("gap", "stray") else "log of true over set"
 
 
 def plan_answer(
@@ -178,14 +179,15 @@ def setting_keys(one: Candidate, process: str) -> dict[str, float]:
     one : Candidate
         The setting.
     process : str
-        spot or plug.
+        spot, plug, seam, braze or aluminium.
 
     Returns
     -------
     dict
         Keys with units.
     """
-    names = ("current", "time", "force") if process == "spot" else ("feed", "voltage", "time")
+    arc = ("feed", "voltage", "time" if process == "plug" else "speed")
+    names = ("current", "time", "force") if process == "spot" else arc
     found = {
         f"{name}_change_percent": 100.0 * (math.exp(step) - 1.0)
         for name, step in zip(names, one.point, strict=False)
@@ -240,7 +242,7 @@ def row_shown(process: str, coupons: Sequence[LearningCoupon], least: Sequence[f
     Parameters
     ----------
     process : str
-        spot or plug.
+        spot, plug, seam, braze or aluminium.
     coupons : sequence of LearningCoupon
         What they showed.
     least : sequence of float
@@ -251,15 +253,25 @@ def row_shown(process: str, coupons: Sequence[LearningCoupon], least: Sequence[f
     list of str
         One row, or none.
     """
-    rows = {"spot": ("S3", "S2", "S1"), "plug": ("P2", "P1", "P7")}[process]
+    rows = ROWS[process]
     every = [one for each in coupons for one in each.evidence]
     if any(one.kind is Kind.EXPULSION for one in every):
         return [rows[0]]
     if any(one.kind is Kind.NO_BUTTON for one in every):
         return [rows[1]]
     if any(one.kind is Kind.MEASURED and one.value < least[one.interface] for one in every):
-        return [rows[2]]
+        return list(rows[2:])
     return []
+
+
+# What a spoiled, a missing and a small weld show, where nobody named a row
+ROWS = {
+    "spot": ("S3", "S2", "S1"),
+    "plug": ("P2", "P1", "P7"),
+    "seam": ("M2", "M1"),
+    "braze": ("B1", "B2"),
+    "aluminium": ("A6", "A2"),
+}
 
 
 def checked_in_words(text: str) -> Checked:

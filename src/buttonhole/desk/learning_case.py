@@ -22,7 +22,7 @@ from buttonhole.desk.weld_file import (
     read_any_weld_file,
     read_toml,
 )
-from buttonhole.learning.beliefs import PLUG, SPOT, Beliefs
+from buttonhole.learning.beliefs import ALUMINIUM, BRAZE, PLUG, SEAM, SPOT, Beliefs
 from buttonhole.learning.case import Case, JudgedCoupon, judged
 from buttonhole.learning.evidence import (
     MOST_OFF,
@@ -35,13 +35,21 @@ from buttonhole.learning.evidence import (
 )
 from buttonhole.learning.model import LearnedJoint, Model
 from buttonhole.learning.plug_surrogate import plug_point, plug_surrogate
+from buttonhole.learning.seam_surrogate import brazes, seam_point, seam_surrogate
 from buttonhole.learning.spot_surrogate import spot_point
 from buttonhole.units import BadInput, parse
 from buttonhole.weld.arc.plug.prediction import WANTED_SHARE
+from buttonhole.weld.arc.seam.prediction import FUSED
 
 METER_U = {"gap": 0.05e-3}  # m; others relative
 RELATIVE_U = 0.025  # -, of a meter whose uncertainty nobody said; assumption, no source
 PLUG_U = 0.18e-3  # m, of a calliper and its reader on a torn plug; assumption, no source
+
+WETTED_WIDTH = 3.0  # -, of the thinner sheet, that a braze should wet; common practice, no source
+DEPTH_SCALE = 0.4  # -, of a depth's doubt and scatter over a width's; judged, no source
+DEPTH_U = 0.1e-3  # m, of a section; assumption, no source
+SIZES = (Kind.MEASURED, Kind.AT_LEAST, Kind.NO_BUTTON, Kind.CHISEL_PASSED)
+_ORDER = (Outcome.REJECT, Outcome.UNDECIDED, Outcome.ACCEPT)
 
 Progress = Callable[[int, int], None]
 
@@ -62,8 +70,20 @@ class LearningCase:
 class _Known:
     """A weld file with the joint that is learned on it."""
 
-    described: WeldFile | PlugWeldFile
+    described: WeldFile | PlugWeldFile | SeamWeldFile
     joint: LearnedJoint
+
+    @property
+    def beliefs(self) -> Beliefs:
+        """What is believed of such machines before any coupon."""
+        if isinstance(self.described, WeldFile):
+            return SPOT
+        if isinstance(self.described, PlugWeldFile):
+            return PLUG
+        if brazes(self.described.set_up):
+            return BRAZE
+        steel = any(one.metal.steel is not None for one in self.described.joint.sheets)
+        return SEAM if steel else ALUMINIUM
 
 
 def learning_case(
@@ -81,11 +101,13 @@ def learning_case(
     Parameters
     ----------
     file : Path
-        Weld file of a spot or a plug weld.
+        Weld file of a spot, a plug or a seam, welded or brazed.
     coupons : sequence of str
         One text for each coupon of this set-up, in the order welded. Spot: readings as for
         ``judge``, with `` / `` between interfaces. Plug: ``6.2 mm``, ``at least 8 mm``, ``none``
-        or ``hole``, after it ``back clear`` where the back was looked at.
+        or ``hole``, after it ``back clear`` where the back was looked at. Seam: the fused (brazed:
+        wetted) width ``3.1 mm``, ``held`` where bend or peel did not open it, ``none`` for a smooth
+        face or ``hole``; after it ``deep 0.6 mm`` of a section, and the back.
     history : Path, optional
         File with ``[[coupon]]`` tables of the same machine: ``weld`` (a weld file beside it) and
         ``coupon`` (a text as above).
@@ -106,13 +128,13 @@ def learning_case(
     Raises
     ------
     BadInput
-        A seam, or a text that is none.
+        A text that is none, or a set-up that can't be learned on.
     """
-    described = _described(file)
+    described = read_any_weld_file(file)
     own = _known(described, "this", rule, progress)
     known = {file.resolve(): own}
     past = _past(history, known, rule, progress)
-    beliefs = SPOT if isinstance(described, WeldFile) else PLUG
+    beliefs = own.beliefs
     model = _model(beliefs, [one.joint for one in known.values()])
     series = [_judged(str(i), text, own, rule) for i, text in enumerate(coupons, start=1)]
     point = _point(own)
@@ -128,11 +150,11 @@ def _past(
     history: Path | None, known: dict[Path, _Known], rule: str | None, progress: Progress | None
 ) -> list[LearningCoupon]:
     """Earlier coupons; joints not ``known`` yet are added to it."""
-    kind, past = type(next(iter(known.values())).described), []
+    kind, past = next(iter(known.values())).beliefs.kind, []
     for number, (weld, text) in enumerate(_history(history), start=1):
         if weld not in known:
-            known[weld] = _known(_described(weld), weld.stem, rule, progress)
-        if type(known[weld].described) is not kind:
+            known[weld] = _known(read_any_weld_file(weld), weld.stem, rule, progress)
+        if known[weld].beliefs.kind != kind:
             raise BadInput("history", f"{weld.name} is of another process than what is asked")
         past.append(_coupon(f"h{number}", text, known[weld])[0])
     return past
@@ -147,25 +169,22 @@ def _model(beliefs: Beliefs, joints: Sequence[LearnedJoint]) -> Model:
     return Model(beliefs, named)
 
 
-def _described(file: Path) -> WeldFile | PlugWeldFile:
-    found = read_any_weld_file(file)
-    if isinstance(found, SeamWeldFile):
-        raise BadInput("process", "is a seam; a machine is learned on spot and plug welds so far")
-    return found
-
-
 def _known(
-    described: WeldFile | PlugWeldFile, key: str, rule: str | None, progress: Progress | None
+    described: WeldFile | PlugWeldFile | SeamWeldFile,
+    key: str,
+    rule: str | None,
+    progress: Progress | None,
 ) -> _Known:
-    if isinstance(described, WeldFile):
-        return _Known(described, _spot_joint(described, key, rule))
-    stack, hole = described.joint.stack, described.joint.hole_diameters
-    sheets = stack.sheets
-
     def told(share: float) -> None:
         if progress is not None:
             progress(int(1000 * share), 1000)
 
+    if isinstance(described, WeldFile):
+        return _Known(described, _spot_joint(described, key, rule))
+    if isinstance(described, SeamWeldFile):
+        return _Known(described, _seam_joint(described, key, told))
+    stack, hole = described.joint.stack, described.joint.hole_diameters
+    sheets = stack.sheets
     fitted = plug_surrogate(described.joint, described.set_up, progress=told)
     count = fitted.interfaces
     drilled = [[d for d in hole[: i + 1] if d > 0.0] for i in range(count)]
@@ -177,6 +196,27 @@ def _known(
     return _Known(described, LearnedJoint(key, fitted, least, thinner, strict=strict))
 
 
+def _seam_joint(described: SeamWeldFile, key: str, told: Callable[[float], None]) -> LearnedJoint:
+    """Fused as wide as the thinner sheet is thick and so deep into the lower one; brazed wider."""
+    joint, braze = described.joint, brazes(described.set_up)
+    thinner = min(one.thickness for one in joint.sheets)
+    steels = [one.metal.steel for one in joint.sheets if one.metal.steel is not None]
+    fitted = seam_surrogate(joint, described.set_up, progress=told)
+    least: tuple[float, ...] = (WETTED_WIDTH * thinner,)
+    names: tuple[str, ...] = ("wetted width",)
+    if not braze:
+        least, names = (thinner, FUSED * joint.lower.thickness), ("fused width", "depth")
+    return LearnedJoint(
+        key,
+        fitted,
+        least,
+        (thinner,) * len(least),
+        strict=is_strict(steels, 2),
+        scales=(1.0, DEPTH_SCALE)[: len(least)],
+        names=names,
+    )
+
+
 def _spot_joint(described: WeldFile, key: str, rule: str | None) -> LearnedJoint:
     criterion = rule_for(described.stack, rule or described.minimum_rule)
     return spot_joint(key, described.stack, described.set_up, criterion)
@@ -186,6 +226,8 @@ def _point(own: _Known) -> tuple[float, ...]:
     described = own.described
     if isinstance(described, WeldFile):
         point = spot_point(described.set_up, described.stack, described.set_up)
+    elif isinstance(described, SeamWeldFile):
+        point = seam_point(described.joint, described.set_up, described.set_up)
     else:
         point = plug_point(described.joint, described.set_up, described.set_up)
     return tuple(float(one) for one in point)
@@ -214,19 +256,24 @@ def _judged(key: str, text: str, own: _Known, rule: str | None) -> JudgedCoupon:
         criterion = rule_for(stack, rule or own.described.minimum_rule)
         verdicts = [judge_reading(one, criterion, stack, policy=ONE_SIDED) for one in readings]
         return judged(coupon, verdicts)
-    return JudgedCoupon(coupon, _plug_outcome(coupon, own.joint.least[0]))
+    return JudgedCoupon(coupon, _arc_outcome(coupon, own.joint.least))
 
 
-def _plug_outcome(coupon: LearningCoupon, least: float) -> Outcome:
-    """By the torn diameter with its guard band; a plug without one is not accepted."""
+def _arc_outcome(coupon: LearningCoupon, least: Sequence[float]) -> Outcome:
+    """By what was torn, with its guard band, the worst of it; a weld without it is not accepted."""
     if coupon.splashed:
         return Outcome.REJECT
-    for one in coupon.evidence:
-        if one.kind in (Kind.MEASURED, Kind.AT_LEAST):
-            if one.value >= least + ONE_SIDED.factor * one.uncertainty:
-                return Outcome.ACCEPT
-            return Outcome.UNDECIDED if one.value >= least else Outcome.REJECT
-    return Outcome.REJECT
+    found = [_by_size(one, least[one.interface]) for one in coupon.evidence if one.kind in SIZES]
+    return min(found, key=_ORDER.index, default=Outcome.REJECT)
+
+
+def _by_size(one: Evidence, least: float) -> Outcome:
+    if one.kind is Kind.CHISEL_PASSED:
+        return Outcome.ACCEPT
+    if one.kind is Kind.NO_BUTTON or one.value < least:
+        return Outcome.REJECT
+    sure = one.value >= least + ONE_SIDED.factor * one.uncertainty
+    return Outcome.ACCEPT if sure else Outcome.UNDECIDED
 
 
 def _coupon(key: str, text: str, own: _Known) -> tuple[LearningCoupon, tuple[Reading, ...]]:
@@ -235,7 +282,11 @@ def _coupon(key: str, text: str, own: _Known) -> tuple[LearningCoupon, tuple[Rea
         readings = tuple(reading_in_words(part) for part in text.split(" / "))
         evidence = tuple(found for one in readings for found in evidence_of(one))
     else:
-        evidence = plug_evidence(text)
+        try:
+            seam = isinstance(own.described, SeamWeldFile)
+            evidence = seam_evidence(text, own.joint) if seam else plug_evidence(text)
+        except BadInput as bad:
+            raise BadInput(bad.key or f"coupon {key}", bad.message) from bad
     return LearningCoupon(key, own.joint.key, _point(own), evidence, own.joint.current), readings
 
 
@@ -266,6 +317,48 @@ def plug_evidence(text: str) -> tuple[Evidence, ...]:
     found = [_also(*pair) for pair in zip(rest[::2], rest[1::2], strict=True)]
     if size == "none":
         return (*found, Evidence(Kind.NO_BUTTON))
+    kind = Kind.AT_LEAST if size.startswith("at least") else Kind.MEASURED
+    value = parse(size.removeprefix("at least").strip(), "length")
+    return (*found, Evidence(kind, 0, value, uncertainty=PLUG_U))
+
+
+def seam_evidence(text: str, joint: LearnedJoint) -> tuple[Evidence, ...]:
+    """Read what a torn, bent or sectioned seam showed.
+
+    Parameters
+    ----------
+    text : str
+        ``3.1 mm``, ``at least 3 mm``, ``held``, ``none`` or ``hole``; after it, if seen,
+        ``deep 0.6 mm`` and ``back`` with its mark.
+    joint : LearnedJoint
+        For its least sizes.
+
+    Returns
+    -------
+    tuple of Evidence
+        What else was seen first.
+
+    Raises
+    ------
+    BadInput
+        Another text, or a depth of a braze.
+    """
+    size, *rest = re.split(r"\b(back|deep)\b", text.casefold())
+    size = size.rstrip(" ,;").strip()
+    pairs = list(zip(rest[::2], rest[1::2], strict=True))
+    found = [back_evidence(said.strip(" ,;")) for what, said in pairs if what == "back"]
+    depths = [parse(said.strip(" ,;"), "length") for what, said in pairs if what == "deep"]
+    if depths and len(joint.least) < 2:
+        raise BadInput("deep", "is of a weld; a brazed sheet must not melt: leave it out")
+    found += [Evidence(Kind.MEASURED, 1, depth, uncertainty=DEPTH_U) for depth in depths]
+    if size in ("hole", "burnt through"):
+        return (Evidence(Kind.EXPULSION),)
+    if size == "none":
+        return (*found, Evidence(Kind.NO_BUTTON))
+    if size == "held":
+        return (*found, Evidence(Kind.CHISEL_PASSED, 0, joint.least[0]))
+    if not size and depths:
+        return tuple(found)
     kind = Kind.AT_LEAST if size.startswith("at least") else Kind.MEASURED
     value = parse(size.removeprefix("at least").strip(), "length")
     return (*found, Evidence(kind, 0, value, uncertainty=PLUG_U))

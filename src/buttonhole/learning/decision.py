@@ -35,9 +35,6 @@ PREVAILS = (
 FAR_OUT, OUT = 0.01, 0.10  # -, chance of a coupon so far from what was expected of it
 DOUBTED = 4.0  # -, on how far sizes may be off when asking what the physics carried
 WELL_KNOWN = 10  # measured coupons on a machine, from which its scatter counts as known
-WIDE_SCATTER = (
-    1.25  # -, of the scatter believed: over it, while hardly known, the strict rule holds
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -254,7 +251,8 @@ def _limits(
     if case.of.strict:
         why = "Ultra-high-strength steel or three and more sheets: the strict rule holds."
         return rule.strict_chance, rule.strict_assurance, why
-    wide = posterior.unknown("scatter").value > WIDE_SCATTER * case.model.beliefs.scatter
+    beliefs = case.model.beliefs
+    wide = posterior.unknown("scatter").value > beliefs.wary * beliefs.scatter
     if wide and history_size < WELL_KNOWN:
         why = "Welds of this machine seem to scatter much and it is hardly known: the strict rule."
         return rule.strict_chance, rule.strict_assurance, why
@@ -467,5 +465,6 @@ def _torn(case: Case, counted: Sequence[JudgedCoupon]) -> str:
             if one.kind is Kind.MEASURED and one.interface == face
         ]
         where = f" at interface {face + 1}" if len(case.of.least) > 1 else ""
+        where = f" of {case.of.names[face]}" if case.of.names else where
         parts.append(f"{', '.join(sizes) or 'nothing measured'} mm{where} (minimum {_mm(least)})")
     return f"Coupons torn: {len(counted)}; {'; '.join(parts)}."

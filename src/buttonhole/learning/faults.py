@@ -119,7 +119,41 @@ _PLUG = {
     "push_angle": Effect({}, size=-0.8 * MM),
     "thick_lower": Effect({"efficiency": -0.08}),
 }
-EFFECTS: Mapping[str, Mapping[str, Effect]] = {"spot": _SPOT, "plug": _PLUG}
+_SEAM = {
+    "aim_top": Effect({"stray": -0.8 * MM}),
+    "fast_travel": Effect({"speed": 0.25}, meters=("speed",)),
+    "cold": Effect({"feed": -0.16}, meters=("feed",)),
+    "wide_gap": Effect({"gap": 0.5 * MM}, spoil=1.0, size=-0.3 * MM, meters=("gap",)),
+    "hot": Effect({"feed": 0.16}, spoil=0.5, meters=("feed",)),
+    "slow_travel": Effect({"speed": -0.25}, spoil=0.5, meters=("speed",)),
+    "high_voltage": Effect({"voltage": 0.10}, spoil=0.5, meters=("voltage",)),
+    "fast_wire": Effect({"voltage": -0.10}, meters=("voltage",)),
+    "zinc_paint": Effect({"efficiency": -0.05}, size=-0.4 * MM),
+    "poor_earth": Effect({"voltage": -0.06}),
+    "liner": Effect({"feed": -0.10}, meters=("feed",)),
+    "worn_contact_tip": Effect({"feed": -0.06}),
+}
+_BRAZE = {
+    "too_hot": Effect({"feed": 0.16}, spoil=1.0, meters=("feed",)),
+    "too_cold": Effect({"feed": -0.16}, meters=("feed",)),
+    "dirt": Effect({}, size=-1.2 * MM),
+    "no_slot": Effect({"gap": -0.1 * MM}, size=-0.8 * MM),
+    "one_sided": Effect({"stray": -0.8 * MM}),
+    "steel_liner": Effect({"feed": -0.10}, meters=("feed",)),
+}
+_ALUMINIUM = {
+    "long_arc": Effect({"voltage": 0.10}, spoil=1.0, meters=("voltage",)),
+    "heat_sink": Effect({"efficiency": -0.10}, size=-0.5 * MM),
+    "soft_wire": Effect({"feed": -0.12}, meters=("feed",)),
+    "over_heat": Effect({"efficiency": 0.10}, spoil=2.0),
+}
+EFFECTS: Mapping[str, Mapping[str, Effect]] = {
+    "spot": _SPOT,
+    "plug": _PLUG,
+    "seam": _SEAM,
+    "braze": _BRAZE,
+    "aluminium": _ALUMINIUM,
+}
 NO_EFFECT = Effect()
 
 

@@ -102,8 +102,9 @@ def _back_tail(posterior: Posterior, coupon: LearningCoupon, one: Evidence, weig
     model = posterior.model
     setting = model.setting(coupon.joint, coupon.point, coupon.current)
     found = model.figures(posterior.draws.z, setting)
-    back = found.others[:, setting.joint.surrogate.others.index("back")]
-    width = max(one.uncertainty, 1.0)
+    own = setting.joint.surrogate
+    back = found.others[:, own.others.index("back")]
+    width = max(math.hypot(one.uncertainty, float(own.error[own.place("back")])), 1.0)
     colder = float(weight @ ndtr((one.upper - back) / width))
     hotter = float(weight @ ndtr((back - one.value) / width))
     return min(colder, hotter)
@@ -164,9 +165,10 @@ def _below(posterior: Posterior, found: Figures, setting: Setting, one: Evidence
     face = one.interface
     model = posterior.model
     error = float(setting.joint.surrogate.error[face])
-    least = model.beliefs.least_button
+    scale = setting.joint.scale(face)
+    least = scale * model.beliefs.least_button
     at = least if one.kind is Kind.NO_BUTTON else one.value
-    wide = np.sqrt(model.scatter(posterior.draws.z) ** 2 + error**2 + one.uncertainty**2)
+    wide = np.sqrt((scale * model.scatter(posterior.draws.z)) ** 2 + error**2 + one.uncertainty**2)
     melts, size = found.melts[:, face], found.size[:, face]
     share: Array = 1.0 - melts * (1.0 - ndtr((at - size) / wide))
     return share

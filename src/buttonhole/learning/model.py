@@ -41,7 +41,9 @@ class LearnedJoint:
 
     ``least`` [m]: smallest diameter that is good, and ``thinner`` [m]: thickness of the thinner
     sheet, at each interface. ``group``: of joints whose contact is alike. ``current`` [A]: that the
-    surrogate was fitted round, 0 where there is none. ``strict``: of the strict class.
+    surrogate was fitted round, 0 where there is none. ``strict``: of the strict class. ``scales``
+    [-]: of a size that is not as large as others (a depth), how far it is off and scatters for its
+    kind; ``names``: what the sizes are, where they are not diameters at interfaces.
     """
 
     key: str
@@ -51,6 +53,17 @@ class LearnedJoint:
     group: str = ""
     current: float = 0.0  # A
     strict: bool = False
+    scales: tuple[float, ...] = ()  # -
+    names: tuple[str, ...] = ()
+
+    def scale(self, face: int) -> float:
+        """How far one size is off and scatters, for its kind [-]."""
+        return self.scales[face] if self.scales else 1.0
+
+    @property
+    def each_scale(self) -> Array:
+        """``scale`` of all sizes, (interfaces,) [-]."""
+        return np.array([self.scale(i) for i in range(self.surrogate.interfaces)])
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,10 +215,11 @@ class Model:
         together = self.beliefs.common * z[:, len(self.unknowns)]
         own = math.hypot(self.beliefs.own, joint.surrogate.size_doubt)
         if face is not None:
-            found: Array = size + together + own * z[:, self._off[joint.key, face]]
+            off = together + own * z[:, self._off[joint.key, face]]
+            found: Array = size + joint.scale(face) * off
             return found
         at = [self._off[joint.key, i] for i in range(joint.surrogate.interfaces)]
-        each: Array = size + together[:, None] + own * z[:, at]
+        each: Array = size + joint.each_scale * (together[:, None] + own * z[:, at])
         return each
 
 
@@ -315,11 +329,16 @@ class CouponLikelihood:
     ) -> Array:
         own = setting.joint
         if one.kind is Kind.BACK_MARK:
-            return _between(read[:, 0], one)
+            return _between(
+                read[:, 0], one, float(own.surrogate.error[own.surrogate.place("back")])
+            )
         size = self.model.sizes(z, own, read[:, 0], one.interface)
         melt = read[:, 1] / own.surrogate.melt_spread[one.interface]
-        least = self.model.beliefs.least_button
+        scale = own.scale(one.interface)
+        least = scale * self.model.beliefs.least_button
         error = float(own.surrogate.error[one.interface])
+        if scale != 1.0:
+            scatter = scale * scatter
         if one.kind is Kind.MEASURED:
             fixed = one.uncertainty**2 + error**2
             square = scatter**2 + fixed
@@ -362,8 +381,8 @@ def _reads(model: Model, one: Evidence, joint: LearnedJoint, current: float) -> 
     return weights
 
 
-def _between(back: Array, one: Evidence) -> Array:
-    width = max(one.uncertainty, 1.0)
+def _between(back: Array, one: Evidence, error: float) -> Array:
+    width = max(math.hypot(one.uncertainty, error), 1.0)
     share = _phi((one.upper - back) / width) - _phi((one.value - back) / width)
     found: Array = np.log(np.maximum(share, TINY))
     return found

@@ -45,9 +45,20 @@ STEPS = {
     ),
     "plug": ((-0.15, -0.10, -0.05, 0.0, 0.05, 0.10, 0.15, 0.20), (0.0,), (-0.2, 0.0, 0.2)),
 }
+STEPS |= dict.fromkeys(("seam", "braze", "aluminium"), STEPS["plug"])
+# What is set, as the first inputs of a surrogate
+SET = {
+    "spot": ("current", "time", "force"),
+    "plug": ("wire feed", "voltage", "arc time"),
+    "seam": ("wire feed", "voltage", "travel speed"),
+}
+SET |= dict.fromkeys(("braze", "aluminium"), SET["seam"])
 WIDEN = {
     "spot": "Change force, time, caps or method (two pulses, another cap, plug or rivet).",
     "plug": "Change hole, wire, backing, gap or method.",
+    "seam": "Change gap, backing, wire, stitches or method.",
+    "braze": "Change gap, slot, filler, stitches or method.",
+    "aluminium": "Change gap, backing, wire, preheat within the maker's limit, or method.",
 }
 
 
@@ -89,7 +100,7 @@ def candidates(
     Parameters
     ----------
     kind : str
-        ``spot`` or ``plug``.
+        ``spot``, ``plug``, ``seam``, ``braze`` or ``aluminium``.
     joint : LearnedJoint
         Whose surrogate is asked; settings outside it are left out.
     about : sequence of float
@@ -222,7 +233,7 @@ def _worth(few: Posterior, setting: Setting, good: Array, basis: Array) -> float
     found = model.figures(few.draws.z, setting, basis)
     margin = found.size.mean(axis=0) - np.array(setting.joint.least)
     face = int(np.argmin(margin))
-    wide = np.hypot(model.scatter(few.draws.z), 0.1e-3)
+    wide = np.hypot(setting.joint.scale(face) * model.scatter(few.draws.z), 0.1e-3)
     size, melts = found.size[:, face], found.melts[:, face]
     # outcomes: evenly spaced draws of guess and scatter together
     share = (np.arange(OUTCOMES) + 0.5) / OUTCOMES
@@ -261,10 +272,9 @@ def _words(
 
 
 def _said(kind: str, one: Candidate) -> str:
-    names = ("current", "time", "force") if kind == "spot" else ("wire feed", "voltage", "arc time")
     moved = [
         f"{name} {100.0 * (math.exp(step) - 1.0):+.0f} %"
-        for name, step in zip(names, one.point, strict=False)
+        for name, step in zip(SET[kind], one.point, strict=False)
         if abs(step) > 0.005
     ]
     return ", ".join(moved) or "as set"

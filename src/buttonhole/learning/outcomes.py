@@ -60,22 +60,22 @@ def drawn_coupon(
     from scipy.special import ndtr  # slow to load
 
     z = guess[None, :]
-    found = model.figures(z, setting)
+    found, seen = model.figures(z, setting), list[Evidence]()
     scatter = float(model.scatter(z)[0]) * scatter_factor
     if chance.random() < float(ndtr(found.spoil[0] + splash)):
         return (Evidence(Kind.EXPULSION),)
-    seen = []
-    others = setting.joint.surrogate.others
+    own, others = setting.joint.surrogate, setting.joint.surrogate.others
     if "back" in others:
         back = float(found.others[0, others.index("back")])
-        seen.append(back_evidence(_mark(back + BACK_UNCERTAINTY * chance.standard_normal())))
+        wide = math.hypot(BACK_UNCERTAINTY, float(own.error[own.place("back")]))
+        seen.append(back_evidence(_mark(back + wide * chance.standard_normal())))
     if off is not None:
         seen += _shown(dict(zip(others, found.others[0].tolist(), strict=True)), off, chance)
-    error = setting.joint.surrogate.error
     for face, (size, melts) in enumerate(zip(found.size[0], found.melts[0], strict=True)):
-        wide = math.hypot(scatter, float(error[face]))
+        scale = setting.joint.scale(face)
+        wide = math.hypot(scale * scatter, float(own.error[face]))
         true = float(size) + wide * float(chance.standard_normal())
-        if chance.random() > float(melts) or true < model.beliefs.least_button:
+        if chance.random() > float(melts) or true < scale * model.beliefs.least_button:
             seen.append(Evidence(Kind.NO_BUTTON, face))
             continue
         parted = chance.random() < float(parts_between(true, setting.joint.thinner[face]))

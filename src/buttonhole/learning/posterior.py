@@ -235,7 +235,7 @@ def _wide(posterior: Posterior, setting: Setting) -> Array:
     own = setting.joint.surrogate
     error = own.error[: own.interfaces]
     scatter = posterior.model.scatter(posterior.draws.z)
-    found: Array = np.sqrt(scatter[:, None] ** 2 + error[None, :] ** 2)
+    found: Array = np.sqrt((setting.joint.each_scale * scatter[:, None]) ** 2 + error[None, :] ** 2)
     return found
 
 

@@ -216,6 +216,7 @@ def fitted(
     others: tuple[str, ...] = (),
     size_doubt: float = 0.0,
     squared: bool = False,
+    degree: int = DEGREE,
     melt_spread: Callable[[Array], Array],
 ) -> Surrogate:
     """Fit a surrogate and find its error on runs that were left out.
@@ -236,6 +237,8 @@ def fitted(
         What the runs themselves may be off, one standard deviation [m].
     squared : bool
         Hold sizes as squares.
+    degree : int
+        Of the polynomials, at most 3; a lower one takes fewer runs of a solver that is rough.
     melt_spread : callable
         From the errors of ``melt`` found to its width [-].
 
@@ -252,16 +255,14 @@ def fitted(
     first, last = np.asarray(low, float), np.asarray(high, float)
     middle, reach = (first + last) / 2.0, (last - first) / 2.0
     every = terms((runs.x - middle) / reach)
-    found, errors, worst = [], [], []
-    for i in range(runs.values.shape[1]):
-        as_square = squared and i < interfaces
-        one = _figure(every, runs, i, as_square)
-        found.append(one.coefficients)
-        errors.append(one.error)
-        worst.append(one.worst)
-    error = np.array(errors)
+    own = len(powers(len(inputs), degree))
+    unused = every.shape[1] - own
+    figures = range(runs.values.shape[1])
+    each = [_figure(every[:, :own], runs, i, squared and i < interfaces) for i in figures]
+    found = np.array([np.pad(one.coefficients, (0, unused)) for one in each])
+    error, worst = np.array([one.error for one in each]), np.array([one.worst for one in each])
     return Surrogate(
-        inputs, middle, reach, interfaces, others, np.array(found), error, np.array(worst),
+        inputs, middle, reach, interfaces, others, found, error, worst,
         size_doubt, melt_spread(error[interfaces : 2 * interfaces]), len(runs.x), squared,
     )  # fmt: skip
 

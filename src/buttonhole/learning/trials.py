@@ -132,8 +132,9 @@ class Trials:
         own = self.belief.model.joints[coupon.joint]
         size, melts = found.size[:, one.interface], found.melts[:, one.interface]
         error = float(own.surrogate.error[one.interface])
-        scatter = np.hypot(self.belief.model.scatter(self.belief.draws.z), error)
-        least, thinner = self.belief.model.beliefs.least_button, own.thinner[one.interface]
+        scale, thinner = own.scale(one.interface), own.thinner[one.interface]
+        scatter = np.hypot(scale * self.belief.model.scatter(self.belief.draws.z), error)
+        least = scale * self.belief.model.beliefs.least_button
         if one.kind is Kind.NO_BUTTON:
             torn = melts * _phi((size - least) / scatter)
             return np.log(np.maximum(1.0 - torn, TINY))
@@ -151,11 +152,11 @@ class Trials:
         return np.log(np.maximum(melts * bell * whole, TINY))
 
     def _back(self, one: Evidence, coupon: LearningCoupon, found: Figures) -> Array:
-        others = self.belief.model.joints[coupon.joint].surrogate.others
-        if "back" not in others:
+        own = self.belief.model.joints[coupon.joint].surrogate
+        if "back" not in own.others:
             return np.zeros(len(found.spoil))
-        back = found.others[:, others.index("back")]
-        width = max(one.uncertainty, 1.0)
+        back = found.others[:, own.others.index("back")]
+        width = max(math.hypot(one.uncertainty, float(own.error[own.place("back")])), 1.0)
         share = _phi((one.upper - back) / width) - _phi((one.value - back) / width)
         return np.log(np.maximum(share, TINY))
 
@@ -226,6 +227,7 @@ class Trials:
     def _good(self, found: Figures, parts: Array) -> Array:
         """Share of good welds by each draw; one that parts though it is large enough is bad."""
         scatter = self.belief.model.scatter(self.belief.draws.z)[:, None]
+        scatter = self.settings[0].joint.each_scale * scatter
         least = np.array(self.settings[0].joint.least)
         large = (found.melts * _phi((found.size - least) / scatter)).prod(axis=1)
         if parts.any():

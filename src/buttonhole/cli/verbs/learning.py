@@ -22,7 +22,8 @@ CouponsOption = Annotated[
         help=_(
             "One coupon of this set-up, in the order welded. Spot: '1, peel, full_button, 5.4 mm, "
             "4.8 mm, dent 0.12 mm', ' / ' between interfaces. Plug: '6.2 mm back clear crown "
-            "0.8 mm ring 14 mm', 'none', 'hole'."
+            "0.8 mm ring 14 mm', 'none', 'hole'. Seam: '3.1 mm deep 0.6 mm back clear', 'held', "
+            "'none', 'hole'."
         ),
     ),
 ]
@@ -136,8 +137,13 @@ def _learned(answer: dict[str, Any]) -> list[str]:
     )
     for number, size in enumerate(answer["next_weld"]["size_mm"], start=1):
         least = answer["next_weld"]["least_mm"][number - 1]
-        text = _("next weld, interface {}: {:.1f} mm ({:.1f} to {:.1f}), {:.2f} mm asked")
-        lines.append(text.format(number, size["value"], size["low"], size["high"], least))
+        text = _("next weld, {}: {:.1f} mm ({:.1f} to {:.1f}), {:.2f} mm asked")
+        what = answer["next_weld"]["what"] or [_("interface {}")] * number
+        lines.append(
+            text.format(
+                what[number - 1].format(number), size["value"], size["low"], size["high"], least
+            )
+        )
     lines += ["", *say.wrapped(answer["decision"]["words"])]
     for reason in answer["decision"]["reasons"]:
         lines += say.wrapped(reason, first="  - ")
@@ -185,7 +191,7 @@ def _planned(joint: str, record: Path | None, *, json: bool) -> None:
 def diagnose(
     file: Annotated[
         Path | None,
-        typer.Argument(metavar="[FILE]", help=_("Weld file of a spot or a plug, if measured.")),
+        typer.Argument(metavar="[FILE]", help=_("Weld file, if measured.")),
     ] = None,
     process: Annotated[
         str | None,

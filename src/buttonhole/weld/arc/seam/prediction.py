@@ -105,7 +105,7 @@ def _said(sim: Simulation, doubt: Members) -> SeamWeld:
     steel = any(sheet.metal.steel is not None for sheet in joint.sheets)
     cooling = _cooling(reading, doubt) if steel else None
     melted = _estimate(middle(reading, back.outer_melted), doubt.back_melted)
-    pressure = _pressure(sim, reading)
+    pressure = pool_pressure(sim, reading)
     hardening = _hardening(joint, cooling)
     result = SeamWeld(
         sheets=sheets,
@@ -220,7 +220,7 @@ def _long_seam(joint: SeamJoint, set_up: SeamSetUp) -> LongSeamCooling:
     )
 
 
-def _pressure(sim: Simulation, reading: SeamReading) -> float:
+def pool_pressure(sim: Simulation, reading: SeamReading) -> float:
     """What presses a pool out at the back [Pa]: its own height and the arc."""
     height = sum(sheet.thickness for sheet in sim.joint.sheets[:2])
     height += max(middle(reading, reading.crown), 0.0)
