@@ -73,7 +73,7 @@ def test_faults_of_a_form_stand_beside_their_fields_and_nothing_is_lost(client: 
     assert 'id="arc_time-fault"' in answer.text
     assert 'value="long"' in answer.text
     assert 'value="J2 wheel arch plugs"' in answer.text
-    assert client.get(job).text.count("card") < 3
+    assert "J2 wheel arch" not in client.get(job).text
 
 
 def test_two_people_at_one_plug_see_both_versions(client: TestClient) -> None:

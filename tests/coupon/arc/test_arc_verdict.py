@@ -32,6 +32,7 @@ from tests.coupon.arc.pieces import (
     STRONG,
     THREE,
     seam,
+    sheet,
     torn,
 )
 
@@ -289,3 +290,11 @@ def test_a_criterion_for_such_a_weld_is_found_by_its_key():
         maker_arc_criterion("", Limits.LEG, 1e-3)
     with pytest.raises(BadInput):
         maker_arc_criterion("x", Limits.SHEAR_FORCE, 1e-3)
+
+
+def test_a_butt_of_unlike_edges_goes_by_the_thinner_and_by_all_of_its_sheets():
+    unlike = replace(BUTT, sheets=(sheet(1.0, "HCT780X"), sheet(0.8), sheet(0.8)))
+    torn_through = seam(How.THROAT_TORN, test=TestKind.TENSILE_SHEAR)
+    assert unlike.interfaces[0].sheet_a.thickness == pytest.approx(0.8e-3)
+    assert judge(torn_through, unlike).outcome is UNDECIDED
+    assert judge(torn_through, BUTT).outcome is REJECT

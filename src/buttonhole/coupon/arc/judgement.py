@@ -150,7 +150,7 @@ def weigh_fracture(
         )
     if piece.form is ArcForm.PLUG:
         return _plug(reading, interface, backed)
-    return _seam(reading, piece, interface, backed)
+    return _seam(reading, piece, backed)
 
 
 def _lower(sentence: str) -> str:
@@ -220,7 +220,7 @@ def _parted(reading: ArcReading, interface: ArcInterface, backed: bool) -> Findi
     )
 
 
-def _seam(reading: ArcReading, piece: ArcPiece, interface: ArcInterface, backed: bool) -> Finding:
+def _seam(reading: ArcReading, piece: ArcPiece, backed: bool) -> Finding:
     how = reading.fracture
     if how is ArcFracture.UNBROKEN:
         return _unbroken(reading)
@@ -235,7 +235,7 @@ def _seam(reading: ArcReading, piece: ArcPiece, interface: ArcInterface, backed:
             Weight.NOTE, ("It tore along the toe.",), "Look for undercut there and measure it."
         )
     if how is ArcFracture.THROAT_TORN:
-        return _throat(piece, interface, backed)
+        return _throat(piece, backed)
     if how is ArcFracture.SOFT_ZONE_TORN:
         return Finding(
             Weight.NOTE,
@@ -253,11 +253,10 @@ def _seam(reading: ArcReading, piece: ArcPiece, interface: ArcInterface, backed:
     return Finding(Weight.NOTE, (f"{name}: the length that held counts.",))
 
 
-def _throat(piece: ArcPiece, interface: ArcInterface, backed: bool) -> Finding:
-    sheets = (interface.sheet_a, interface.sheet_b)
+def _throat(piece: ArcPiece, backed: bool) -> Finding:
     soft = all(
         one.steel is not None and not one.is_unknown and one.steel.tensile_strength <= SOFT
-        for one in sheets
+        for one in piece.sheets
     )
     if soft and not piece.aluminium:
         return Finding(

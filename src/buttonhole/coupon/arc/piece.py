@@ -122,7 +122,8 @@ class ArcPiece:
     def interfaces(self) -> tuple[ArcInterface, ...]:
         """Where a coupon is read: each face of a plug; a seam is one place."""
         if self.form is not ArcForm.PLUG:
-            return (ArcInterface(0, self.sheets[0], self.sheets[-1]),)
+            edge = min(self.sheets[:-1], key=lambda sheet: sheet.thickness)
+            return (ArcInterface(0, edge, self.sheets[-1]),)
         pairs = zip(self.sheets, self.sheets[1:], self.holes, strict=False)
         return tuple(ArcInterface(i, a, b, hole) for i, (a, b, hole) in enumerate(pairs))
 

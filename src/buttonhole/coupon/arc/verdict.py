@@ -364,7 +364,7 @@ def _cautions(
 ) -> list[str]:
     found = list(piece.strict)
     if found:
-        found[-1] += " Strict class: its release rests on more coupons, and on a section."
+        found[-1] += " Strict class: its release rests on more coupons."
     hole = reading.mean_hole or interface.hole
     if wire_diameter and 0.0 < hole < HOLE_PER_WIRE * wire_diameter * (1 - 1e-9):
         found.append(
