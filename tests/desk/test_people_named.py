@@ -68,7 +68,8 @@ def test_names_in_old_entries_and_free_text_stay_and_are_counted(store, desk, de
 
 
 def test_a_backup_is_made_brought_back_and_proved(store, desk, welded, tmp_path):
-    store.files.keep(b"a photo", "image/jpeg")
+    store.files.keep(b"\xff\xd8 a photo", "image/jpeg")
+    store.files.keep(b"%PDF a paper", "application/pdf")
     copied = back_up(store, tmp_path / "copy.db")
     assert copied.report.whole
     assert copied.report.events == store.head()[0]
@@ -83,7 +84,7 @@ def test_a_backup_is_made_brought_back_and_proved(store, desk, welded, tmp_path)
         restore(tmp_path / "copy.db", store.path)
     found = drill(desk, store)
     assert found.good
-    assert found.files == 1
+    assert found.files == 2
     assert store.events()[-1].payload["good"] is True
     assert not [one for one in store.path.parent.iterdir() if one.name.startswith("drill-")]
 

@@ -17,8 +17,8 @@ def draft(name: str, *about: str, **values: object) -> Draft:
 
 
 @pytest.fixture
-def store(tmp_path):
-    with open_store(tmp_path / "shop" / "record.db") as opened:
+def store(place):
+    with open_store(place) as opened:
         yield opened
 
 
@@ -50,18 +50,18 @@ def test_events_are_found_by_what_they_concern(store):
     assert store.last("joint/2") == "c"
 
 
-def test_it_is_all_there_for_the_next_program(store):
+def test_it_is_all_there_for_the_next_program(store, place):
     store.append([draft("a", "joint/1")])
-    with open_store(store.path) as other:
+    with open_store(place) as other:
         assert other.events() == store.events()
         other.append([draft("b", "joint/1")])
     assert store.last("joint/1") == "b"
     assert verify(store).whole
 
 
-def test_the_second_of_two_writers_is_told_what_the_first_wrote(store):
+def test_the_second_of_two_writers_is_told_what_the_first_wrote(store, place):
     store.append([draft("seen", "joint/1")])
-    with open_store(store.path) as other:
+    with open_store(place) as other:
         other.append([draft("theirs", "joint/1", force=2200)], expect={"joint/1": "seen"})
     with pytest.raises(Conflict) as conflict:
         store.append([draft("mine", "joint/1", force=2600)], expect={"joint/1": "seen"})

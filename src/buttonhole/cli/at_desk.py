@@ -54,6 +54,12 @@ def record_path(given: Path | None) -> Path:
     return Path(home) / "buttonhole" / "record.db"
 
 
+def _server(path: Path) -> str:
+    """Give the address of a server back its second stroke, which a path has lost; else nothing."""
+    scheme, stroke, rest = str(path).partition(":/")
+    return f"{scheme}://{rest}" if stroke and scheme == "postgresql" else ""
+
+
 @contextmanager
 def desk_at(
     record: Path | None, by: str, *, must_exist: bool = True, read_only: bool = False
@@ -87,13 +93,14 @@ def desk_at(
     from buttonhole.record.store import StoreTrouble, open_store
 
     path = record_path(record)
-    if must_exist and not path.exists():
+    where = _server(path) or path
+    if must_exist and where is path and not path.exists():
         raise BadInput(
             str(path),
             _("there is no record; begin one with `buttonhole job open` or give --record FILE"),
         )
     try:
-        with open_store(path, read_only=read_only) as store:
+        with open_store(where, read_only=read_only) as store:
             yield Desk(store, lambda: datetime.now(UTC), by)
     except (StoreTrouble, NotThere, ReleaseRefused) as refused:
         raise BadInput("", str(refused)) from refused

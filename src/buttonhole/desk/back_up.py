@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from buttonhole.desk.desk import Desk
-from buttonhole.record.store import EventStore, StoreTrouble, copy_record, open_store
+from buttonhole.record.store import EventStore, StoreTrouble, copy_files, copy_record, open_store
 from buttonhole.record.verify import Report, verify
 from buttonhole.units import BadInput
 
@@ -58,7 +58,10 @@ def back_up(store: EventStore, target: Path) -> BackedUp:
     BadInput
         When the record is on a server, which has its own way.
     """
-    size = copy_record(_file_of(store), target)
+    source = _file_of(store)
+    # The events first: every photo they name was on the disk before them.
+    size = copy_record(source, target)
+    copy_files(source, target)
     return BackedUp(target, size, _checked(target))
 
 
@@ -89,7 +92,9 @@ def restore(source: Path, target: Path) -> BackedUp:
             raise StoreTrouble(
                 "in the way", f"{beside}: This belongs to another record; move it away first."
             )
-    return BackedUp(target, copy_record(source, target), _checked(target))
+    size = copy_record(source, target)
+    copy_files(source, target)
+    return BackedUp(target, size, _checked(target))
 
 
 def drill(desk: Desk, store: EventStore) -> Drilled:

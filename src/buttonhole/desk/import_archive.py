@@ -97,7 +97,7 @@ def _take_in(desk: Desk, store: EventStore, archive: Archive) -> TakenIn:
     files = 0
     if drafts:
         for digest, name in archive.files.items():
-            files += store.files.find(digest) is None
+            files += not store.files.has(digest)
             store.files.keep(archive.content(digest), _media(name))
         store.names.take_in(dict(archive.names))
         payload = {

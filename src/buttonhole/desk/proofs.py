@@ -289,7 +289,7 @@ def _files(store: EventStore, joint: JointView, events: Events) -> Proof:
     title = "Photos and papers"
     mine = [one for one in events.values() if one.payload.get("joint") == joint.id]
     named = hashes_in([dict(one.payload) for one in mine])
-    kept = [one for one in sorted(named) if store.files.find(one) is not None]
+    kept = [one for one in sorted(named) if store.files.has(one)]
     words = (f"{len(named)} named, {len(kept)} of them kept in the record", *kept)
     if not named:
         missing = "No photo and no paper is named."

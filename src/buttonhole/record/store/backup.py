@@ -6,6 +6,7 @@ import sqlite3
 from contextlib import closing
 from pathlib import Path
 
+from buttonhole.record.files import FileShelf, folder_beside
 from buttonhole.record.store.trouble import StoreTrouble, plain_words
 
 PAGES_AT_ONCE = 2048
@@ -61,6 +62,38 @@ def copy_record(source: Path, target: Path) -> int:
             with contextlib.suppress(OSError):
                 leftover.unlink()
     return size
+
+
+def copy_files(source: Path, target: Path) -> int:
+    """
+    Copy the photos beside a record to beside its copy; those that are there already stay.
+
+    Parameters
+    ----------
+    source, target : Path
+        The record and its copy.
+
+    Returns
+    -------
+    int
+        How many were copied [-].
+
+    Raises
+    ------
+    StoreTrouble
+        When the disk has no room.
+    """
+    shelf, count = FileShelf(folder_beside(target)), 0
+    for one in sorted(folder_beside(source).glob("??/" + "?" * 64)):
+        try:
+            shelf.put(one.read_bytes())
+        except OSError as fault:
+            reason = (fault.strerror or str(fault)).lower()
+            raise StoreTrouble(
+                "disk fault", f"{shelf.folder}: A photo was not copied: {reason}."
+            ) from fault
+        count += 1
+    return count
 
 
 def _copy(source: Path, part: Path) -> None:

@@ -11,11 +11,12 @@ from pathlib import Path
 from sqlalchemy import Connection, Engine, delete, insert, select, update
 
 from buttonhole.record.event import moment, stamp
+from buttonhole.record.files import FileShelf, folder_beside
 from buttonhole.record.held import token_of
 from buttonhole.record.key_box import KeyBox, WrongPin, box_of, unlock
 from buttonhole.record.signing import SigningKey
 from buttonhole.record.store.tables import FILE, HELD, KEY_BOX
-from buttonhole.record.store.trouble import plain_words
+from buttonhole.record.store.trouble import StoreTrouble, plain_words
 from buttonhole.units import BadInput
 
 TRIES_IN_A_ROW = 5
@@ -37,11 +38,16 @@ class Kept:
 
 
 class Files:
-    """Photos and papers, each under the SHA-256 of its bytes."""
+    """Papers and photos, each under the SHA-256 of its bytes.
+
+    Papers lie in the database. Photos are many and large: beside a record in a file they lie in the
+    folder of `record.files`, and are found there.
+    """
 
     def __init__(self, engine: Engine, path: Path | str) -> None:
         self._engine = engine
         self._path = path
+        self._shelf = FileShelf(folder_beside(path)) if isinstance(path, Path) else None
 
     def keep(self, content: bytes, media: str) -> str:
         """
@@ -59,6 +65,13 @@ class Files:
         str
             Its SHA-256, for the event that names it.
         """
+        if self._shelf is not None and media.startswith("image/"):
+            try:
+                return self._shelf.put(content)
+            except OSError as fault:
+                reason = (fault.strerror or str(fault)).lower()
+                words = f"{self._shelf.folder}: The photo was not written: {reason}."
+                raise StoreTrouble("disk fault", words) from fault
         digest = hashlib.sha256(content).hexdigest()
         with (
             plain_words(self._path),
@@ -72,28 +85,52 @@ class Files:
         return digest
 
     def find(self, sha256: str) -> Kept | None:
-        """Give a file, or None when it is not kept here."""
+        """Give a file, or None when it is not kept here, or is no longer what was kept."""
         query = select(FILE.c.sha256, FILE.c.media, FILE.c.content).where(FILE.c.sha256 == sha256)
         with plain_words(self._path), self._engine.connect() as connection, connection.begin():
             row = connection.execute(query).first()
-        return None if row is None else Kept(row.sha256, row.media, bytes(row.content))
+        if row is not None:
+            return Kept(row.sha256, row.media, bytes(row.content))
+        if self._shelf is None:
+            return None
+        try:
+            content = self._shelf.get(sha256)
+        except BadInput:
+            return None
+        return Kept(sha256, _media(content), content)
+
+    def has(self, sha256: str) -> bool:
+        """Say whether a file is kept here, without reading it."""
+        query = select(FILE.c.sha256).where(FILE.c.sha256 == sha256)
+        with plain_words(self._path), self._engine.connect() as connection, connection.begin():
+            if connection.execute(query).first() is not None:
+                return True
+        return self._shelf is not None and (self._shelf.folder / sha256[:2] / sha256).is_file()
 
     def listed(self) -> tuple[str, ...]:
         """Name all files by their hash."""
-        query = select(FILE.c.sha256).order_by(FILE.c.sha256)
+        query = select(FILE.c.sha256)
         with plain_words(self._path), self._engine.connect() as connection, connection.begin():
-            return tuple(connection.execute(query).scalars().all())
+            found = set(connection.execute(query).scalars().all())
+        if self._shelf is not None:
+            found |= {one.name for one in self._shelf.folder.glob("??/" + "?" * 64)}
+        return tuple(sorted(found))
 
     def altered(self) -> tuple[str, ...]:
         """Name the files whose bytes do not give their hash."""
-        query = select(FILE.c.sha256, FILE.c.content)
-        with plain_words(self._path), self._engine.connect() as connection, connection.begin():
-            rows = connection.execute(query).yield_per(16)
-            return tuple(
-                digest
-                for digest, content in rows
-                if hashlib.sha256(bytes(content)).hexdigest() != digest
-            )
+        return tuple(one for one in self.listed() if not self._is_whole(one))
+
+    def _is_whole(self, sha256: str) -> bool:
+        found = self.find(sha256)
+        return found is not None and hashlib.sha256(found.content).hexdigest() == sha256
+
+
+def _media(content: bytes) -> str:
+    """Say what a photo is by how it begins."""
+    for start, media in ((b"\xff\xd8", "image/jpeg"), (b"\x89PNG", "image/png")):
+        if content.startswith(start):
+            return media
+    return "application/octet-stream"
 
 
 class Names:

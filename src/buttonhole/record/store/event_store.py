@@ -345,7 +345,7 @@ def _make_folder(path: Path) -> None:
 def _without_password(address: str) -> str:
     try:
         return make_url(address).render_as_string(hide_password=True)
-    except ArgumentError:
+    except (ArgumentError, ValueError):
         raise StoreTrouble("cannot open", "The server's address cannot be read.") from None
 
 
