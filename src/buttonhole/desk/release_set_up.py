@@ -1,5 +1,6 @@
 """Release a set-up, with the moment it ends; or say everything that is missing."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
@@ -119,7 +120,34 @@ class Standing:
         return bool(self.lacking) and all(one.code in UNSURE for one in self.lacking)
 
 
-def standing(desk: Desk, joint_id: str, *, max_welds: int | None = None) -> Standing:
+def decide_now(desk: Desk, joint: JointView, welds: int) -> Decided:
+    """
+    Decide on a joint's set-up for a release now.
+
+    Parameters
+    ----------
+    desk : Desk
+        Where the person works.
+    joint : JointView
+        With an accepted set-up.
+    welds : int
+        How many are asked for [-].
+
+    Returns
+    -------
+    Decided
+        One coupon does where the machine is known and quiet and the set-up was released before.
+    """
+    return decide_release(desk, joint, welds=welds, recheck=is_recheck(desk, joint))
+
+
+def standing(
+    desk: Desk,
+    joint_id: str,
+    *,
+    max_welds: int | None = None,
+    decider: Callable[[Desk, JointView, int], Decided] = decide_now,
+) -> Standing:
     """
     Say how a release of a joint stands now. Nothing is written.
 
@@ -131,6 +159,8 @@ def standing(desk: Desk, joint_id: str, *, max_welds: int | None = None) -> Stan
         Which joint.
     max_welds : int, optional
         How many welds are asked for [-]; the usual number.
+    decider : callable
+        Decides; pages give one that keeps what it found.
 
     Returns
     -------
@@ -140,7 +170,7 @@ def standing(desk: Desk, joint_id: str, *, max_welds: int | None = None) -> Stan
     joint = read_joint(desk, joint_id)
     command = ReleaseSetUp(joint_id, None, max_welds=max_welds)
     try:
-        decided = _decided(desk, joint, command)
+        decided = _decided(desk, joint, command, decider)
         _release(desk, joint, command, decided)
     except ReleaseRefused as refused:
         return Standing(refused.refusals, decided if joint.accepted else None)
@@ -207,16 +237,21 @@ def end_release(desk: Desk, command: EndRelease) -> JointView:
 
 
 def _asked(desk: Desk, joint: JointView, command: ReleaseSetUp) -> tuple[Release, Decided | None]:
-    decided = _decided(desk, joint, command)
+    decided = _decided(desk, joint, command, decide_now)
     return _release(desk, joint, command, decided), decided
 
 
-def _decided(desk: Desk, joint: JointView, command: ReleaseSetUp) -> Decided | None:
+def _decided(
+    desk: Desk,
+    joint: JointView,
+    command: ReleaseSetUp,
+    decider: Callable[[Desk, JointView, int], Decided],
+) -> Decided | None:
     """What coupons, machine and physics say; None while there is no coupon to say it of."""
     if joint.accepted is None or not any(one.is_judged for one in joint.coupons):
         return None
     welds = _welds(joint, _policy(desk, joint, command)) or 1
-    return decide_release(desk, joint, welds=welds, recheck=is_recheck(desk, joint))
+    return decider(desk, joint, welds)
 
 
 def is_recheck(desk: Desk, joint: JointView) -> bool:

@@ -16,6 +16,7 @@ from buttonhole.learning.model import Model
 from buttonhole.learning.posterior import learn
 
 LEFT = 300.0  # -, effective draws under which the machine is learned again
+MOST = 60  # of the latest coupons are compared one by one; numerical
 OUT = 0.90  # -, band of what was expected; a coupon in it agrees
 TINY = 1e-4  # -
 
@@ -50,12 +51,13 @@ def residuals(
     Returns
     -------
     tuple of Residual
-        Of those that showed a size or that there is none; splashed ones are left out.
+        Of the latest that showed a size or that there is none; splashed ones are left out.
     """
     found = []
-    belief = learn(model, (), seed=seed, engine=engine)
+    first = max(0, len(coupons) - MOST)
+    belief = learn(model, coupons[:first], seed=seed, engine=engine)
     weight = belief.draws.weight
-    for number, one in enumerate(coupons):
+    for number, one in enumerate(coupons[first:], start=first):
         if one.splashed or not one.evidence:
             continue
         if 1.0 / float((weight**2).sum()) < LEFT:

@@ -8,16 +8,16 @@ from buttonhole import sources
 from buttonhole.desk.arc_view import ArcKind
 from buttonhole.desk.correct_entry import FINAL
 from buttonhole.desk.describe_joint import DescribeJoint, describe_joint
-from buttonhole.desk.differences_now import differences_now
 from buttonhole.desk.joint_file import around_text
 from buttonhole.desk.judge_coupon import criterion_of
 from buttonhole.desk.read_job import read_job, read_joint
 from buttonhole.desk.release_set_up import recheck_due
 from buttonhole.desk.view import JointView
-from buttonhole.desk.watch_machine import MachineWatch, watch_machine
+from buttonhole.desk.watch_machine import MachineWatch
 from buttonhole.desk.weld_file import WeldFile, arc_weld_file_text, weld_file_text
 from buttonhole.joint.stack_up import cautions
 from buttonhole.units import BadInput
+from buttonhole.web.decided import kept_differences, kept_watch
 from buttonhole.web.faults import RESPONSES, NotFound
 from buttonhole.web.fields import Answers, Form
 from buttonhole.web.pages.arc_joint import change_arc_joint, save_arc_joint
@@ -82,7 +82,7 @@ def show_joint(request: Request, joint_id: str, desk: Reading) -> Response:
         view=screen.view,
         final=FINAL,
         demo=screen.view.demo,
-        diff=differences_now(desk, screen.view),
+        diff=kept_differences(desk, screen.view),
         watch=_watch(desk, screen.view),
         recheck=recheck_due(desk, screen.view),
         sources=[(rule, sources.bibliography().get(rule.source)) for rule in screen.rules],
@@ -93,7 +93,7 @@ def _watch(desk: Reading, view: JointView) -> MachineWatch | None:
     """The joint's gun over time, as soon as one of its coupons was torn."""
     if view.set_up is None or view.arc is not None or not any(one.readings for one in view.coupons):
         return None
-    return watch_machine(desk, view.set_up.surroundings.machine, view)
+    return kept_watch(desk, view.set_up.surroundings.machine, view)
 
 
 @router.get("/joints/{joint_id}/weld.toml")

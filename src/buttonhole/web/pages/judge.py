@@ -14,7 +14,6 @@ from buttonhole.coupon.difference import Level
 from buttonhole.coupon.reading import Reading as SpotReading
 from buttonhole.coupon.verdict import Outcome
 from buttonhole.desk.compare_end_coupon import CompareEndCoupon, compare_end_coupon, may_end
-from buttonhole.desk.diagnose_coupon import diagnose_coupon
 from buttonhole.desk.dress_tip import DressTip, dress_tip
 from buttonhole.desk.print_coupon_sheet import PrintCouponSheet, print_coupon_sheet
 from buttonhole.desk.read_job import find_coupon
@@ -24,6 +23,7 @@ from buttonhole.language.display import Display, display_now
 from buttonhole.paper.figure import DrawnMargin
 from buttonhole.units import BadInput
 from buttonhole.web.arc_torn_pictures import back_picture, torn_arc_picture
+from buttonhole.web.decided import kept_diagnosis
 from buttonhole.web.diagnosis_view import diagnosis_view
 from buttonhole.web.faults import RESPONSES
 from buttonhole.web.fields import Answers, Form
@@ -105,7 +105,7 @@ def show_verdict(request: Request, joint_id: str, coupon_id: str, desk: Reading)
         return go_on(request, f"/joints/{joint_id}/coupons/{coupon_id}/tear", desk)
     judged = tuple(_judged(one, coupon) for one in coupon.judged)
     checked = tuple(request.query_params.getlist("checked"))[:MOST_CHECKS]
-    why = diagnose_coupon(desk, screen.view, coupon, checked)
+    why = kept_diagnosis(desk, screen.view, coupon, checked)
     return page(
         request,
         "verdict.html",

@@ -26,6 +26,7 @@ from buttonhole.procedure.authority import Deviation
 from buttonhole.procedure.release import ReleaseRefused
 from buttonhole.procedure.validity import ARC_ENDS, EndCondition, ValidityPolicy
 from buttonhole.units import BadInput
+from buttonhole.web.decided import kept_decision
 from buttonhole.web.decision_view import DecisionView, decision_view
 from buttonhole.web.faults import RESPONSES
 from buttonhole.web.fields import Answers, Form
@@ -142,7 +143,7 @@ def _ask_page(
 ) -> Response:
     view = screen.view
     ended = view.releases[-1].ended if view.releases else ()
-    stands = standing(desk, screen.id, max_welds=_typed_welds(form))
+    stands = standing(desk, screen.id, max_welds=_typed_welds(form), decider=kept_decision)
     found = _decision(view, stands.decided.answer if stands.decided else None)
     headline = "Release this set-up?"
     if found is not None and (stands.only_unsure or not stands.lacking):
