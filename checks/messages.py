@@ -45,7 +45,8 @@ LEFT_OUT = (
 # Pieces of markup that the templates put together; nobody reads them.
 NOT_TEXTS = frozenset(
     ("Atkinson Hyperlegible, DejaVu Sans, Arial, sans-serif", "ijl.,:;'|!()[]", "MWmw@%",
-     "HX-Request", "can't", "This", "Nmm", "N/mm", "mm²", "min", "cycle depth", "at-PA", "{here}/entry?trainee={quoted_of}&sheet={sheet}", "cycle radius",
+     "HX-Request", "can't", "This", "Nmm", "N/mm", "mm²", "min", "cycle depth", "at-PA",
+     "{here}/entry?trainee={quoted_of}&sheet={sheet}", "cycle radius",
      "Cc", "Cf", "Cn", "Cs", "Sm", "So", "Zl", "Zp", "d max", "d min", "go tap",
      "buttonhole gauge FILE",
      "two", "two form", "two try", "mm", "{key}-fault", "{key}-hint", "aria-invalid=\"true\"",

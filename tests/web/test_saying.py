@@ -68,6 +68,7 @@ def test_what_people_typed_is_neither_translated_nor_believed_to_be_markup() -> 
     with displayed(Display("de", INCH)):
         assert say_text("{name}", name=own("Released <b> 5 mm")) == "Released &lt;b&gt; 5 mm"
         assert say_text("Coupon {number}", number=3) == "Probe 3"
+        assert say_text("{x} of {y}", x="\ue001", y="\ue000 5") == "\ue001 of \ue000 5"
         assert "<script>" not in say_text("{x}", x="<script>4 mm</script>")
 
 

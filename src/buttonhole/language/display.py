@@ -3,7 +3,8 @@
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
-from dataclasses import astuple, dataclass, fields
+from dataclasses import astuple, dataclass, field, fields
+from functools import lru_cache
 
 # The languages there are, each by its own name.
 LANGUAGES: Mapping[str, str] = {"en": "English", "de": "Deutsch"}
@@ -51,6 +52,13 @@ class Display:
 
     language: str = "en"
     units: Units = SI
+    _hash: int = field(init=False, repr=False, compare=False)  # asked for at every text of a page
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_hash", hash((self.language, self.units)))
+
+    def __hash__(self) -> int:
+        return self._hash
 
     @property
     def is_plain(self) -> bool:
@@ -71,6 +79,12 @@ def units_of(code: str) -> Units:
         for digit, names in zip(code, UNIT_CHOICES.values(), strict=True)
     ]
     return Units(*chosen)
+
+
+@lru_cache(maxsize=100)
+def display_of_codes(language: str, code: str) -> Display:
+    """The display of a language and of the units a cookie keeps; always the same object."""
+    return Display(language, units_of(code[: len(UNIT_CHOICES) + 1]))
 
 
 def language_of(chosen: str, accepted: str = "") -> str:

@@ -11,7 +11,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
 
 from buttonhole.language import LANGUAGES, Display
-from buttonhole.language.display import displayed, language_of, units_of
+from buttonhole.language.display import display_of_codes, displayed, language_of
 from buttonhole.web import words
 from buttonhole.web.saying import own, say_text, shown_field
 from buttonhole.web.template_text import SAY, TemplateText
@@ -77,10 +77,8 @@ def page(request: Request, template: str, *, status: int = 200, **shown: Any) ->
 def display_of(request: Request) -> Display:
     """Language and units at this screen: as chosen, else as the browser asks for."""
     asked = request.headers.get("accept-language", "")
-    return Display(
-        language_of(request.cookies.get("language", ""), asked),
-        units_of(request.cookies.get("units", "")),
-    )
+    language = language_of(request.cookies.get("language", ""), asked)
+    return display_of_codes(language, request.cookies.get("units", ""))
 
 
 def person(request: Request) -> str:

@@ -8,7 +8,7 @@ from html import unescape
 
 from markupsafe import Markup
 
-from buttonhole.language import Display, shown_figures, speech
+from buttonhole.language import Display, Speech, shown_figures, speech
 from buttonhole.language.display import display_now
 from buttonhole.language.figures import field_unit
 from buttonhole.language.speech import AS_TYPED
@@ -49,27 +49,41 @@ def say_text(message: str, /, **values: object) -> Markup:
         The text for the page.
     """
     display = display_now()
+    if not values:
+        return _said_alone(message, display)
     voice = speech(display)
+    if len(values) == 1:  # the long lists of a page are made of these
+        ((name, value),) = values.items()
+        if type(value) is str and message == f"{{{name}}}" and name not in AS_TYPED:
+            return Markup(escaped(voice.say(value)))  # noqa: S704 - escaped
     masked: list[str] = []
-
-    def mask(html: str) -> str:
-        masked.append(html)
-        return chr(_MASK + len(masked) - 1)
-
-    holes: dict[str, str] = {}
-    for name, value in values.items():
-        if hasattr(value, "__html__"):
-            holes[name] = mask(said_drawing(str(value), display))
-        elif isinstance(value, Own) or name in AS_TYPED:
-            holes[name] = mask(escaped(str(value)))
-        elif not isinstance(value, str):
-            holes[name] = escaped(str(value))
-        elif '"' in value or "“" in value or message == f"{{{name}}}":
-            holes[name] = mask(escaped(voice.say(value)))
-        else:
-            holes[name] = escaped(voice.translated(value))
+    holes = {name: _held(name, value, voice, masked) for name, value in values.items()}
     said = shown_figures(voice.fill(message, holes), display)
-    return Markup(_MASKED.sub(lambda found: masked[ord(found[0]) - _MASK], said))  # noqa: S704 - escaped above
+    html = _MASKED.sub(lambda found: masked[ord(found[0]) - _MASK], said)
+    return Markup(html)  # noqa: S704 - each value was escaped or is markup of ours
+
+
+@lru_cache(maxsize=5_000)
+def _said_alone(message: str, display: Display) -> Markup:
+    """A text without holes."""
+    return Markup(shown_figures(speech(display).fill(message, {}), display))  # noqa: S704 - ours
+
+
+def _held(name: str, value: object, voice: Speech, masked: list[str]) -> str:
+    """What stands in a hole; a private letter in place of what must not be read as a figure."""
+    if hasattr(value, "__html__"):
+        masked.append(said_drawing(str(value), voice.display))
+    elif isinstance(value, Own) or name in AS_TYPED:
+        masked.append(escaped(str(value)))
+    elif not isinstance(value, str):
+        return escaped(str(value))
+    elif _MASKED.search(value):  # nobody types such letters; they must not stand for another value
+        masked.append(escaped(value))
+    elif '"' in value or "“" in value:
+        masked.append(escaped(voice.say(value)))
+    else:
+        return escaped(voice.translated(value))
+    return chr(_MASK + len(masked) - 1)
 
 
 def said_drawing(html: str, display: Display) -> str:
