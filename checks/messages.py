@@ -26,6 +26,7 @@ LANGUAGES = ("de",)
 # The parts whose words reach a screen.
 PARTS = (
     "web",
+    "photo",
     "vehicle",
     "desk",
     "procedure",
@@ -234,7 +235,7 @@ def _reads_like_words(text: str) -> bool:
         return False
     if re.search(r"\\[sdwb]|\(\?P<|\]\+|\w\[\w|-z\]|filename=| \| None$|</?span", text):
         return False  # an expression, a type, a piece of markup or of a header
-    if _NAMES.fullmatch(text.strip()):
+    if _NAMES.fullmatch(text.strip()) or text.startswith(("/", "private, ")):
         return False
     if bare.isidentifier() and not re.fullmatch(r"[A-ZÄÖÜ][a-zäöüß]+", bare):
         return False  # a key, a name of the code, or a short name the trade has

@@ -75,7 +75,7 @@ def test_what_people_typed_is_neither_translated_nor_believed_to_be_markup() -> 
 def test_a_field_in_inches_takes_an_untouched_figure_back_to_the_last_digit() -> None:
     with displayed(Display("en", INCH)):
         field = shown_field("gap", "0.37", "mm")
-    assert (field.value, field.unit) == ("0.0145669", "in")
+    assert (field.value, field.unit) == ("0.01457", "in")
     for given, metres in ((field.value, 0.37e-3), ("0.02", 0.02 * 0.0254), ("0.5 mm", 0.5e-3)):
         typed = {"gap": given, field.name: field.sent}
         take_shown_units(typed)

@@ -119,7 +119,7 @@ def change_of(unit: str, units: Units) -> Change | None:
 
 
 def _cycles_name(mains: int) -> str:
-    return f"cycles ({mains} Hz)"
+    return f"cyc ({mains} Hz)"
 
 
 def shown_figures(text: str, display: Display) -> str:
@@ -203,7 +203,7 @@ def listed(numbers: str, display: Display) -> str:
 
 def unit_name(unit: str, display: Display) -> str:
     """The unit as the language writes it."""
-    return unit.replace("cycles", "Perioden") if display.language == "de" else unit
+    return unit.replace("cyc", "Per.") if display.language == "de" else unit
 
 
 def decimal_mark(text: str, display: Display) -> str:
@@ -227,7 +227,7 @@ class FieldUnit:
             return decimal_mark(text, display) if _LONE.fullmatch(text) else text
         value = float(text.replace(",", ".").replace("−", "-"))
         number = value * self.change.factor + self.change.offset
-        return decimal_mark(f"{number:.6g}", display)
+        return decimal_mark(f"{number:.4g}", display)
 
 
 def field_unit(unit: str, display: Display) -> FieldUnit:
@@ -249,6 +249,6 @@ def field_unit(unit: str, display: Display) -> FieldUnit:
     if change is None:
         return FieldUnit(unit, unit, None)
     parsed = change.name
-    if change.name.startswith("cycles"):
+    if change.name.startswith("cyc"):
         parsed = "cycles@50Hz" if "50" in change.name else "cycles@60Hz"
     return FieldUnit(unit_name(change.name, display), parsed, change)
