@@ -166,7 +166,7 @@ check() {
         "python checks/docstrings.py" \
         "python checks/length.py" \
         "python checks/sweep.py" \
-        "python checks/messages.py templates tables web vehicle paper" \
+        "python checks/messages.py templates tables web vehicle photo paper/figure" \
         "sphinx-build $SPHINX docs docs/_build/html"; do
         printf '\n--- %s\n' "$step"
         # shellcheck disable=SC2086 # the words of a step are meant to be split

@@ -34,7 +34,7 @@ PARTS = (
     "learning",
     "joint",
     "weld",
-    "paper/figure",
+    "paper",
 )
 # What is for maintainers, for programs or for the printer, not for screens.
 LEFT_OUT = (
@@ -235,7 +235,7 @@ def _reads_like_words(text: str) -> bool:
         return False
     if re.search(r"\\[sdwb]|\(\?P<|\]\+|\w\[\w|-z\]|filename=| \| None$|</?span", text):
         return False  # an expression, a type, a piece of markup or of a header
-    if _NAMES.fullmatch(text.strip()) or text.startswith(("/", "private, ")):
+    if _NAMES.fullmatch(text.strip()) or text.startswith(("/", "private, ", "buttonhole ", ">H")):
         return False
     if bare.isidentifier() and not re.fullmatch(r"[A-ZÄÖÜ][a-zäöüß]+", bare):
         return False  # a key, a name of the code, or a short name the trade has
@@ -292,7 +292,7 @@ def main() -> int:
     parts = tuple(given.parts) or ("templates", "tables", *PARTS)
     texts = list(template_texts()) if "templates" in parts else []
     texts += table_texts() if "tables" in parts else ()
-    texts += module_texts(tuple(one for one in parts if one in PARTS))
+    texts += module_texts(tuple(one for one in parts if one not in ("templates", "tables")))
     lacking = texts if given.all else [x for one in LANGUAGES for x in missing(one, iter(texts))]
     for one in lacking:
         print(f"{one.place}\t{one.text!r}")

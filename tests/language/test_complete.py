@@ -5,7 +5,7 @@ import pytest
 from buttonhole.language.catalogue import HOLE, catalogue
 from checks import messages
 
-SCREENS = ("web", "vehicle", "paper/figure")
+SCREENS = ("web", "vehicle", "photo", "paper/figure")
 CORE = ("desk", "procedure", "coupon", "learning", "joint", "weld")
 
 
