@@ -26,7 +26,7 @@ from buttonhole.learning.next_coupon import candidates, choose
 from buttonhole.learning.posterior import learn
 
 FOUND = Path(__file__).resolve().parent.parent / "docs" / "validation" / "learning.json"
-SHOPS = {"spot": 1000, "plug": 1200}
+SHOPS = {"spot": 1000, "plug": 1000}
 MACHINES = {"quick": 300, "tempered": 60}
 CASES = 200
 

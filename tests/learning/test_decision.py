@@ -4,6 +4,7 @@ import pytest
 
 from buttonhole.coupon.difference import Surroundings, differences
 from buttonhole.coupon.verdict import Outcome
+from buttonhole.learning.beliefs import PLUG
 from buttonhole.learning.case import Case, JudgedCoupon, judged
 from buttonhole.learning.decision import ReleaseRule, Step, decide
 from buttonhole.learning.evidence import Evidence, Kind, LearningCoupon
@@ -152,3 +153,14 @@ def test_the_same_seed_decides_the_same() -> None:
 def test_a_coupon_without_a_verdict_is_not_decided_on() -> None:
     with pytest.raises(BadInput, match="verdicts"):
         judged(GOOD[0].coupon, [])
+
+
+def test_a_kind_of_weld_may_ask_to_be_surer() -> None:
+    sure = dataclasses.replace(SPOT, assurance=1.01)  # more than there is
+    case = dataclasses.replace(CASE, model=Model(sure, (calm(),)))
+    assert decide(CASE, GOOD, past(12), seed=1).step is Step.RELEASE
+    found = decide(case, GOOD, past(12), seed=1)
+    assert found.step is not Step.RELEASE
+    assert any("nine of ten" in one for one in found.reasons)
+    assert PLUG.assurance > ReleaseRule().assurance
+    assert PLUG.wary < SPOT.wary

@@ -39,7 +39,8 @@ class Beliefs:
     besides. ``scatter`` [m]: median from weld to weld; ``scatter_width`` [-]: standard deviation of
     its logarithm. ``splash_doubt`` [-]: of the splash score. ``least_button`` [m]: below it nothing
     is torn that anybody would measure. ``wary`` [-]: of the scatter believed, over which the strict
-    rule holds while a machine is hardly known.
+    rule holds while a machine is hardly known; ``assurance`` [-]: least that a release asks for,
+    where more than the rule's own.
     """
 
     kind: str
@@ -51,6 +52,7 @@ class Beliefs:
     splash_doubt: float  # -
     least_button: float  # m
     wary: float = 1.25  # -
+    assurance: float = 0.0  # -
 
     @property
     def widest_scatter(self) -> float:
@@ -96,7 +98,9 @@ PLUG = Beliefs(
     scatter_width=0.6,
     splash_doubt=2.0,  # the molten spot on the back may be 0.8 mm off, it scatters by 0.4 mm
     least_button=2.0 * MM,
-    wary=1.0,  # a hand may scatter twice as much as is believed; see docs/validation/learning
+    # a hand may scatter twice as much as is believed; see docs/validation/learning
+    wary=1.0,
+    assurance=0.97,
 )
 
 _SEAM = (
@@ -119,6 +123,7 @@ SEAM = Beliefs(
     splash_doubt=2.0,
     least_button=0.5 * MM,
     wary=1.0,
+    assurance=0.97,
 )
 BRAZE = dataclasses.replace(SEAM, kind="braze")
 ALUMINIUM = dataclasses.replace(SEAM, kind="aluminium")

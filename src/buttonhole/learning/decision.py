@@ -252,11 +252,12 @@ def _limits(
         why = "Ultra-high-strength steel or three and more sheets: the strict rule holds."
         return rule.strict_chance, rule.strict_assurance, why
     beliefs = case.model.beliefs
+    least = max(rule.assurance, beliefs.assurance)
     wide = posterior.unknown("scatter").value > beliefs.wary * beliefs.scatter
     if wide and history_size < WELL_KNOWN:
         why = "Welds of this machine seem to scatter much and it is hardly known: the strict rule."
         return rule.strict_chance, rule.strict_assurance, why
-    return rule.chance, rule.assurance, ""
+    return rule.chance, least, ""
 
 
 def _step(
