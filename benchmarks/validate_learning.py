@@ -20,7 +20,7 @@ from benchmarks import learning_calibration, learning_diagnosis, learning_releas
 from benchmarks.learning_page import write
 from benchmarks.learning_shops import drawn_shop, judged_by_size, model_of, set_near, torn
 from buttonhole.learning.case import Case
-from buttonhole.learning.decision import decide
+from buttonhole.learning.decision import ReleaseRule, decide
 from buttonhole.learning.faults import SCATTER_KEY, causes, effect_of
 from buttonhole.learning.next_coupon import candidates, choose
 from buttonhole.learning.posterior import learn
@@ -45,8 +45,10 @@ def release(kind: str, factor: float) -> dict[str, Any]:
         }
         for name, one in scores.items()
     }
-    good = next(iter(scores.values()))
+    good, beliefs = next(iter(scores.values())), model_of(kind).beliefs
     return {
+        "believed_scatter_mm": 1e3 * beliefs.scatter,
+        "assurance": max(ReleaseRule().assurance, beliefs.assurance),
         "shops": SHOPS[kind],
         "good_shops": good.good_shops / good.shops,
         "rules": rows,
