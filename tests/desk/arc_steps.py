@@ -56,7 +56,7 @@ def changed(keys: dict, **table: str) -> dict:
     return found
 
 
-def described(desk: Desk, keys: dict) -> JointView:
+def described(desk: Desk, keys: dict, least: float | None = None) -> JointView:
     """A joint of these keys whose procedure is cited."""
     job = open_job(desk, OpenJob("Left sill", "Orvanel H5"))
     joint = describe_arc_joint(desk, DescribeArcJoint(job.id, "J2", keys, "wheel arch"))
@@ -69,6 +69,7 @@ def described(desk: Desk, keys: dict) -> JointView:
             revision="2026-01",
             read_on=date(2026, 3, 1),
             says="Weld as before.",
+            minimum_diameter=least,
         ),
     )
 

@@ -8,14 +8,20 @@ import pytest
 from buttonhole.coupon.arc.fracture import ArcFracture
 from buttonhole.coupon.arc.imperfection import Seen
 from buttonhole.coupon.arc.reading import ArcReading
-from buttonhole.coupon.criterion import find_criterion
+from buttonhole.coupon.criterion import Limits, find_criterion
 from buttonhole.coupon.difference import Level, ReadBack, Surroundings
 from buttonhole.coupon.fracture import FractureMode
 from buttonhole.coupon.reading import Reading
 from buttonhole.coupon.test import TestKind
 from buttonhole.coupon.verdict import Outcome
 from buttonhole.desk.correct_entry import CorrectEntry, correct_entry
-from buttonhole.desk.judge_coupon import JudgeCoupon, ReadCoupon, judge_coupon, read_coupon
+from buttonhole.desk.judge_coupon import (
+    JudgeCoupon,
+    ReadCoupon,
+    criterion_of,
+    judge_coupon,
+    read_coupon,
+)
 from buttonhole.desk.read_job import read_joint
 from buttonhole.desk.release_set_up import (
     EndRelease,
@@ -250,3 +256,22 @@ def test_read_first_and_judged_later_and_a_reading_taken_back(desk):
     reading = next(one for one in joint.history if one.kind == "coupon_read")
     correct_entry(desk, CorrectEntry(reading.event_id, "wrong coupon", joint.seen))
     assert not read_joint(desk, joint.id).coupons[-1].is_judged
+
+
+@pytest.mark.parametrize(
+    ("kind", "limited"),
+    [
+        ("plug", Limits.TORN_DIAMETER),
+        ("lap", Limits.LEG),
+        ("aluminium", Limits.LEG),
+        ("braze", Limits.WETTED_WIDTH),
+        ("butt", None),
+    ],
+)
+def test_the_least_size_of_the_makers_page_goes_before(desk, kind, limited):
+    found = criterion_of(steps.described(desk, steps.KINDS[kind], least=2.2e-3))
+    if limited is None:
+        assert found.key == "fused-whole-length"
+        return
+    assert (found.key, found.quantity, found.fixed_diameter) == ("maker", limited, 2.2e-3)
+    assert found.mark == ""

@@ -19,7 +19,8 @@ LARGEST_DIAMETER = 20e-3  # m
 class CiteProcedure:
     """The maker's page that was read, and the figures it sets.
 
-    `spots_factor` [-]: new spots for each old one; `minimum_diameter` [m]; `read_by` is the person
+    `spots_factor` [-]: new spots for each old one; `minimum_diameter` [m], of a lap
+    seam its leg, of a brazed one its width; `read_by` is the person
     at the desk when left out; `page_image_hash` is the SHA-256 of a picture of the page; `permits`
     is false when the page forbids this way of welding here. `method` is the way of joining the page
     names, empty for the spot weld at hand.

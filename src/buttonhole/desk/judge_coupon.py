@@ -170,14 +170,24 @@ def criterion_of(joint: JointView) -> Criterion:
     if joint.arc is not None:
         piece = joint.joined
         assert isinstance(piece, ArcPiece)  # noqa: S101 - of an arc
-        if least is not None and piece.form is ArcForm.PLUG:
-            return maker_arc_criterion(document, Limits.TORN_DIAMETER, least)
+        limited = _makers_quantity(piece)
+        if least is not None and limited is not None:
+            return maker_arc_criterion(document, limited, least)
         return usual_arc_criterion(piece)
     if least is not None:
         return maker_criterion(document, fixed_diameter=least)
     if joint.proposal is not None:
         return joint.proposal.criterion
     return rule_for(joint.stack)
+
+
+def _makers_quantity(piece: ArcPiece) -> Limits | None:
+    """What the least size of a maker's page is of; of a butt none is asked for."""
+    if piece.form is ArcForm.PLUG:
+        return Limits.TORN_DIAMETER
+    if piece.form is ArcForm.BUTT_BACKED:
+        return None
+    return Limits.WETTED_WIDTH if piece.brazed else Limits.LEG
 
 
 def _makers_least(joint: JointView) -> tuple[float | None, str]:

@@ -30,7 +30,10 @@ def cite(
         float | None, typer.Option(help=_("New spots for each old one, e.g. 1.3."))
     ] = None,
     minimum: Annotated[
-        str | None, typer.Option(help=_("Smallest diameter it asks for, e.g. '4.4 mm'."))
+        str | None,
+        typer.Option(
+            help=_("Smallest it asks for, e.g. '4.4 mm': a lap seam's leg, else a diameter.")
+        ),
     ] = None,
     page: Annotated[
         Path | None, typer.Option(help=_("Picture of the page; its hash is kept."))
