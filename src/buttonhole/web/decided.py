@@ -16,16 +16,16 @@ from buttonhole.desk.watch_machine import MachineWatch, watch_machine
 from buttonhole.web.kept import Kept
 
 _KEPT = Kept()
-Found = TypeVar("Found")
+T = TypeVar("T")
 
 
-def _kept(desk: Desk, what: Sequence[object], ask: Callable[[], Found]) -> Found:
+def _kept(desk: Desk, what: Sequence[object], ask: Callable[[], T]) -> T:
     of = [desk.store.head()[1], *what]
     found = _KEPT.get(of)
     if found is None:
         found = (ask(),)
         _KEPT.put(of, found)
-    return cast("Found", found[0])
+    return cast("T", found[0])
 
 
 def kept_decision(desk: Desk, joint: JointView, welds: int) -> Decided:
