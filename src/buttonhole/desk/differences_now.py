@@ -1,6 +1,6 @@
 """What is different on the joint as it stands now from the coupon that speaks for it.
 
-After a release the coupon is the last one it rests on, before it the last one of the set-up. Where
+While a release holds the coupon is the last one it rests on, else the last one of the set-up. Where
 the supply is another one, what the lead takes is worked out, and what it does to the weld.
 """
 
@@ -87,7 +87,7 @@ def differences_now(
 
 
 def _speaking(joint: JointView) -> CouponView | None:
-    ids = joint.releases[-1].coupon_ids if joint.releases else ()
+    ids = joint.release.coupon_ids if joint.release else ()
     released = [one for one in joint.coupons if one.id in ids]
     torn = [one for one in joint.coupons if one.made_with == joint.made_with]
     speaking = released or torn or list(joint.coupons)
