@@ -7,14 +7,14 @@ import pytest
 from buttonhole.coupon.fracture import FractureMode
 from buttonhole.coupon.reading import Reading
 from buttonhole.coupon.test import TestKind
-from buttonhole.desk.close_joint import welds_to_wedge
+from buttonhole.desk.close_joint import lacking_to_close, welds_to_wedge
 from buttonhole.desk.compare_end_coupon import CompareEndCoupon, compare_end_coupon, may_end
 from buttonhole.desk.describe_joint import DescribeJoint, describe_joint
 from buttonhole.desk.dress_tip import DressTip, dress_tip
 from buttonhole.desk.read_job import read_joint
 from buttonhole.desk.release_set_up import ReleaseSetUp, release_set_up
 from buttonhole.desk.watch_machine import dress_interval_of, watch_machine
-from buttonhole.desk.weld_vehicle import TickWeld, tick_weld
+from buttonhole.desk.weld_vehicle import TickWeld, tick_weld, welding_now
 from buttonhole.joint.coating import Coating
 from buttonhole.units import BadInput
 from buttonhole.weld.spot.set_up import Pulse
@@ -120,3 +120,15 @@ def test_the_chart_begins_anew_at_each_dress(desk, worked):
     assert len(after.points) == 1
     assert after.agreeing >= watch.agreeing
     assert not after.enough  # ten coupons that agree are asked for
+
+
+def test_the_tips_are_due_sooner_at_once(desk, worked):
+    assert welding_now(desk, worked).tips.every == 50
+    joint = ended(desk, worked, 4.6e-3)
+    assert welding_now(desk, joint).tips.every == joint.end_checks[0].interval
+
+
+def test_an_end_coupon_that_was_too_small_needs_a_word_before_the_joint_is_closed(desk, worked):
+    joint = ended(desk, worked, 3.9e-3)
+    assert "end" in [one.code for one in lacking_to_close(desk, joint)]
+    assert "end" not in [one.code for one in lacking_to_close(desk, joint, "All wedged.")]

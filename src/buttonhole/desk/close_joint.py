@@ -153,7 +153,27 @@ def lacking_to_close(desk: Desk, joint: JointView, deviations: str = "") -> tupl
         late = ", ".join(str(one.number) for one in welding.late)
         do = "Say why, and what makes them good: a coupon, a wedge beside them, new welds."
         found.append(Refusal("late", f"Made while no release held: {late}.", do))
+    if small_end(joint) and not deviations.strip():
+        do = "Say what makes the welds before it good: each one looked at and wedged, new welds."
+        found.append(Refusal("end", "The last end coupon was too small.", do))
     return tuple(found)
+
+
+def small_end(joint: JointView) -> bool:
+    """
+    Say whether the last end coupon of a joint was under its limit.
+
+    Parameters
+    ----------
+    joint : JointView
+        The joint.
+
+    Returns
+    -------
+    bool
+        False when none was compared.
+    """
+    return bool(joint.end_checks) and not joint.end_checks[-1].accepted
 
 
 def close_joint(desk: Desk, command: CloseJoint) -> JointView:

@@ -8,6 +8,7 @@ from buttonhole.desk.saving import about_joint, append, save
 from buttonhole.desk.tip_count import tip_count
 from buttonhole.desk.validity import welds_under
 from buttonhole.desk.view import JointView, ReleaseView
+from buttonhole.desk.watch_machine import shortened
 from buttonhole.procedure.welding import TipCount
 from buttonhole.record.store import Conflict as StoreConflict
 from buttonhole.units import BadInput
@@ -246,8 +247,13 @@ def welding_now(desk: Desk, joint: JointView) -> WeldingNow:
         ended=last.ended,
         welds_left=0 if last.ended else None if most is None else max(most - under, 0),
         seconds_left=0.0 if last.ended else max(left, 0.0),
-        tips=None if most is None else tip_count(desk, machine, most),
+        tips=None if most is None else tip_count(desk, machine, _every(desk, machine, most)),
     )
+
+
+def _every(desk: Desk, machine: str, most: int) -> int:
+    """After how many welds the tips are due: sooner where an end coupon showed that they wear."""
+    return min(most, shortened(desk, machine) or most)
 
 
 def _subject(joint: JointView, number: int) -> str:

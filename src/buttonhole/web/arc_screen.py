@@ -3,7 +3,7 @@
 from functools import lru_cache
 
 from buttonhole.desk.arc_view import ArcKind, ArcView, Keys
-from buttonhole.desk.view import JointView
+from buttonhole.desk.view import JointView, State
 from buttonhole.desk.weld_file import PlugWeldFile, SeamWeldFile, arc_weld_file_from
 from buttonhole.joint.stack_up import Caution
 from buttonhole.language import Display
@@ -101,6 +101,9 @@ def arc_steps(view: JointView, arc: ArcView, at: str) -> tuple[Step, ...]:
         ("Verdict", judged, f"{here}/coupons/{last.id}" if last else ""),
         ("Release", view.release is not None, f"{here}/release" if set_up else ""),
     ]
+    if view.releases:  # a flange has no room for a step that is far off
+        welded = view.state in (State.WELDED, State.VERIFIED, State.CLOSED)
+        found.append(("Weld", welded, f"{here}/weld"))
     return marked_steps(found, at)
 
 

@@ -1,5 +1,7 @@
 """Joints on a drawing of the body: tap where a joint is, nudge it, see them all."""
 
+from urllib.parse import urlencode
+
 from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import Response
@@ -54,7 +56,8 @@ def take_place(request: Request, job_id: str, form: Form, desk: Writing) -> Resp
         form.faults.setdefault("across", "Tap the drawing, or give both figures, 0 to 100 %.")
         return _page(request, job_id, form, desk, 422)
     place_joint(desk, PlaceJoint(joint, view, *where))
-    return go_on(request, f"/jobs/{job_id}/map?view={view.value}&joint={joint}", desk)
+    asked = urlencode({"view": view.value, "joint": joint})
+    return go_on(request, f"/jobs/{job_id}/map?{asked}", desk)
 
 
 def _view(text: str) -> BodyView:

@@ -16,6 +16,7 @@ from buttonhole.desk.close_joint import (
     check_welds,
     close_joint,
     lacking_to_close,
+    small_end,
     welds_to_wedge,
 )
 from buttonhole.desk.gates import gates_now
@@ -304,4 +305,5 @@ def _close_page(
         seen=form.text("seen"),
         against=against,
         late=view.welding.late,
+        small_end=small_end(view),
     )
