@@ -41,6 +41,8 @@ BAND = 0.6e-3  # m, to both sides of the handles
 LEAN = 1.0e3  # 1/m
 HAND = 0.15e-3  # m, standard, of one end set by a hand with the loupe; assumption, no source
 SNAPPED = 0.06e-3  # m, standard, of one end drawn onto its edge; rendered photos
+FAINT_SNAPPED = 0.09e-3  # m, the same where the edge is faint; rendered photos
+FAINT = 2.0  # change of brightness along an outline over the usual one, below which it is faint
 HEIGHT_UNCERTAINTY = 0.2e-3  # m, standard, of a height told; assumption, no source
 FLATNESS = 2.0  # share of a misfit of the corners that may be a wrong scale at the window
 CROSSING = math.radians(30.0)  # how far from a right angle the two diameters may stand
@@ -74,12 +76,13 @@ class Handles:
     """Ends of the largest diameter and of the one across it.
 
     ``ends``: four places (across, down) [m] from the middle of the window, on the weld's face.
-    ``snapped``: they were drawn onto the edge.
+    ``snapped``: they were drawn onto the edge; ``faint``: onto one that hardly stands out.
     """
 
     ends: tuple[tuple[float, float], ...]  # m
     placed: Placed
     snapped: bool = False
+    faint: bool = False
 
     def __post_init__(self) -> None:
         if len(self.ends) != 4 or not all(
@@ -97,10 +100,12 @@ class Handles:
         return replace(self, placed=Placed.HAND)
 
 
-def handles_at(places: Array, placed: Placed, *, snapped: bool = False) -> Handles:
+def handles_at(
+    places: Array, placed: Placed, *, snapped: bool = False, faint: bool = False
+) -> Handles:
     """Handles at places (4, 2) [m]."""
     ends = tuple((float(x), float(y)) for x, y in places)
-    return Handles(ends, placed, snapped)
+    return Handles(ends, placed, snapped, faint)
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,7 +193,13 @@ def look(grey: Grey, scale: PrintedScale, focal: float | None = None) -> Sight:
 
 
 def expected_uncertainty(
-    sight: Sight, setting: Setting, scale: PrintedScale, diameter: float, *, snapped: bool = True
+    sight: Sight,
+    setting: Setting,
+    scale: PrintedScale,
+    diameter: float,
+    *,
+    snapped: bool = True,
+    faint: bool = False,
 ) -> Parts:
     """How sure a diameter will be in this picture.
 
@@ -204,6 +215,8 @@ def expected_uncertainty(
         About how large it is [m].
     snapped : bool
         The handles are drawn onto the edge.
+    faint : bool
+        That edge hardly stands out.
 
     Returns
     -------
@@ -212,7 +225,8 @@ def expected_uncertainty(
     """
     camera = sight.camera
     pixel = 1.0 / camera.pixels_per_metre(setting.height)
-    end = math.hypot(SNAPPED if snapped else HAND, 0.25 * sight.blur, 0.3 * pixel)
+    placing = (FAINT_SNAPPED if faint else SNAPPED) if snapped else HAND
+    end = math.hypot(placing, 0.25 * sight.blur, 0.3 * pixel)
     return Parts(
         printed=diameter * scale.uncertainty,
         camera=diameter * camera.scale_uncertainty(setting.height, diameter),
@@ -259,7 +273,8 @@ def on_outline(found: Outline, places: Array, placed: Placed) -> Handles:
     first = places[0] - places[1]
     angle = found.largest_near(math.atan2(first[1], first[0]))
     ends = np.vstack((found.ends(angle), found.ends(angle + 0.5 * math.pi)))
-    return handles_at(ends, placed, snapped=True)
+    faint = float(np.median(found.strength)) < FAINT
+    return handles_at(ends, placed, snapped=True, faint=faint)
 
 
 def burnt_band(area: Patch, centre: tuple[float, float], radii: Array) -> float:
@@ -334,7 +349,9 @@ def measure(sight: Sight, setting: Setting, scale: PrintedScale, handles: Handle
 def _measured(sight: Sight, setting: Setting, scale: PrintedScale, handles: Handles) -> Measured:
     places = handles.places
     lengths = sorted((float(np.hypot(*(places[k] - places[k + 1]))) for k in (0, 2)), reverse=True)
-    parts = expected_uncertainty(sight, setting, scale, lengths[0], snapped=handles.snapped)
+    parts = expected_uncertainty(
+        sight, setting, scale, lengths[0], snapped=handles.snapped, faint=handles.faint
+    )
     return Measured(lengths[0], lengths[1], parts.total, parts, handles)
 
 

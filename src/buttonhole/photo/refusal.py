@@ -8,7 +8,7 @@ from enum import StrEnum
 import numpy as np
 from numpy.typing import NDArray
 
-from buttonhole.photo.card import SQUARE, WINDOW
+from buttonhole.photo.card import SQUARE, SQUARES, WINDOW
 from buttonhole.photo.fiducial import Found
 from buttonhole.photo.sight import SATURATED, Sight
 from buttonhole.units import BadInput
@@ -50,7 +50,7 @@ class Trouble(StrEnum):
 WORDS = {
     Trouble.NO_CARD: (
         "No gauge card is seen in this photo.",
-        "Lay the card round the weld, the whole frame in the picture, and take it again.",
+        "Lay the card round the weld, the whole frame in the picture and in focus; take it again.",
     ),
     Trouble.CUT_OFF: (
         "The card is not seen on all sides of the weld.",
@@ -123,8 +123,21 @@ def refuse_corners(found: Found, size: tuple[int, int]) -> None:
         "bottom": at[:, 1] > half,
     }
     missing = [name for name, seen in sides.items() if np.count_nonzero(seen) < PER_SIDE]
+    if missing and _fineness(found) < COARSE:
+        raise PhotoRefused(Trouble.TOO_FAR)
     if missing:
         raise PhotoRefused(Trouble.CUT_OFF, f"missing: {', '.join(missing)}")
+
+
+def _fineness(found: Found) -> float:
+    """About how fine a picture is [px/m], by corners that lie side by side."""
+    at = {int(number): place for number, place in zip(found.numbers, found.pixels, strict=True)}
+    steps = [
+        float(np.hypot(*(at[number + 1] - place))) / SQUARE
+        for number, place in at.items()
+        if number + 1 in at and (number + 1) % (SQUARES - 1)
+    ]
+    return float(np.median(steps)) if steps else math.inf
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,7 @@ from buttonhole.web.fields import Answers
 
 OWN = (
     *("face", "height", "bar_across", "bar_down", "interface"),
-    *("ends", "placed", "snapped", "hand", "near"),
+    *("ends", "placed", "snapped", "faint", "hand", "near"),
 )
 ACTIONS = ("tap.x", "tap.y", "nudge", "pick", "do", "once", "person")
 SHOWN_SIDE = 720  # points of the loupe on the page's own grid
@@ -70,6 +70,7 @@ class PhotoState:
             found["ends"] = ",".join(f"{x * 1e3:.3f}" for one in self.handles.ends for x in one)
             found["placed"] = self.handles.placed.value
             found["snapped"] = "1" if self.handles.snapped else "0"
+            found["faint"] = "1" if self.handles.faint else "0"
         return found
 
     @property
@@ -176,4 +177,5 @@ def _handles(typed: Mapping[str, str]) -> Handles | None:
         tuple(zip(figures[::2], figures[1::2], strict=True)),
         Placed.HAND if by_hand else Placed.PROGRAM,
         typed.get("snapped") == "1",
+        typed.get("faint") == "1",
     )

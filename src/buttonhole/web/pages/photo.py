@@ -193,7 +193,7 @@ def show_photo(
 
 def _asked(state: PhotoState) -> dict[str, str]:
     """What the page that asks for a photo needs to know again."""
-    gone = ("ends", "placed", "snapped", "hand", "near")
+    gone = ("ends", "placed", "snapped", "faint", "hand", "near")
     return {key: value for key, value in state.fields().items() if key not in gone}
 
 
