@@ -256,7 +256,7 @@ def page_of(rows: Rows, photos: int, spoilt: list[str]) -> str:
     told = ", ".join(f"{count} {name.replace('_', ' ')}" for name, count in refused.items())
     off = np.mean([one is not None and float(np.max(np.abs(one))) > WRONG for one in rows.proposed])
     head = errors.std(ddof=1), errors.mean()
-    said = HEAD.format(
+    return HEAD.format(
         asked=photos,
         first=FIRST,
         last=FIRST + photos - 1,
@@ -275,7 +275,6 @@ def page_of(rows: Rows, photos: int, spoilt: list[str]) -> str:
         spoilt="\n".join(spoilt),
         seconds=np.median(rows.seconds),
     )
-    return said
 
 
 def main(photos: int = PHOTOS) -> None:

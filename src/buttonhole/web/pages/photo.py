@@ -244,7 +244,7 @@ def show_loupe(name: str, form: Form, shop: OurShop) -> Response:
     return Response(
         encoded(loupe(seen.sight, height, SHOWN_SIDE, width, (x, y)), 80),
         media_type="image/jpeg",
-        headers={"Cache-Control": "private, max-age=3600"},
+        headers={"Cache-Control": "max-age=3600"},
     )
 
 
