@@ -56,8 +56,8 @@ figures speak of the arithmetic, not of the bay.
 {refused} ({told}). The largest diameter and the one across it are compared with the true ones
 through the middle of the true outline. A person's tap is simulated: each end is set on the true end
 with a normal error in both directions: {taps[0]:.2f} mm (looked at, and nudged until it is right to
-one nudge of 0.1 mm; two to five points of the loupe), {taps[1]:.2f} mm, and {taps[2]:.2f} mm (tapped
-once and left). The height told is wrong by {height} mm (sd), the bars by {bar} mm (sd).
+one nudge of 0.1 mm; two to five points of the loupe), {taps[1]:.2f} mm, and {taps[2]:.2f} mm
+(tapped once and left). The height told is wrong by {height} mm (sd), the bars by {bar} mm (sd).
 
 ## What was asked for
 
