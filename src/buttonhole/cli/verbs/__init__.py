@@ -209,6 +209,7 @@ of_record.command("upgrade")(record_keep.upgrade)
 of_record.command("person")(record_keep.person)
 of_record.command("withhold")(record_keep.withhold)
 of_record.command("evidence")(evidence.evidence)
+of_record.command("guest")(evidence.guest)
 of_record.command("retention")(record_keep.retention)
 app.add_typer(of_record, name="record")
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated, cast
 import typer
 
 from buttonhole.cli import say
-from buttonhole.cli.at_desk import RecordOption, reading
+from buttonhole.cli.at_desk import ByOption, RecordOption, desk_at, reading
 from buttonhole.cli.verbs.predict import JsonOption
 from buttonhole.cli.words import _
 from buttonhole.units import BadInput
@@ -45,6 +45,26 @@ def evidence(
         say.give_json(evidence_json(found))
         return
     say.give_lines(evidence_lines(found))
+
+
+def guest(
+    vehicle: Annotated[str, typer.Argument(metavar="VIN", help=_("The vehicle."))],
+    name: Annotated[str, typer.Option("--for", help=_("Who may look."))],
+    by: ByOption,
+    hours: Annotated[float, typer.Option(help=_("How long, in hours."))] = 48.0,
+    record: RecordOption = None,
+    json: JsonOption = False,
+) -> None:
+    """Make a link to the evidence of one vehicle, to look at only; every look is written down."""
+    from buttonhole.desk.guest_link import make_guest_link
+
+    with desk_at(record, by) as desk:
+        link = make_guest_link(desk, vehicle, name, hours)
+    path = f"/guest/{link.secret}"
+    if json:
+        say.give_json({"path": path, "vin": link.vin, "until": link.until.isoformat()})
+        return
+    say.give_lines([_("Behind the address of the server: {}").format(path)])
 
 
 def _moment(text: str | None) -> datetime | None:
