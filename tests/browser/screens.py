@@ -72,6 +72,18 @@ def walked(page: Page) -> dict[str, str]:
         "gauges": "/gauges",
         "released": f"{joint}/release",
         "record": "/record",
+        "intake": f"{job}/intake",
+        "map": f"{job}/map",
+        "fire": f"{job}/fire",
+        "plan": f"{joint}/plan",
+        "weld": f"{joint}/weld",
+        "weld-check": f"{joint}/check",
+        "weld-close": f"{joint}/close",
+        "label": "/l",
+        "training": "/training",
+        "training-new": "/training/new",
+        "cue-tip": "/cues/tip",
+        "cue-force": "/cues/force",
     }
     return found | arcs(page, job)
 
