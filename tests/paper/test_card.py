@@ -8,7 +8,7 @@ import pytest
 from buttonhole.paper.card import Setting, bay_card
 from buttonhole.paper.figure import DrawnLimit
 from buttonhole.paper.typesetting import DoesNotFit
-from buttonhole.procedure.validity import EndCondition
+from buttonhole.procedure.validity import ARC_ENDS, SPOT_ENDS, EndCondition
 from buttonhole.units import BadInput
 from tests.paper import examples, pdf
 
@@ -51,9 +51,10 @@ def test_numbers_to_set_are_large():
     assert min(sizes.values()) >= 5.4
 
 
+@pytest.mark.parametrize("ends", [SPOT_ENDS, ARC_ENDS])
 @pytest.mark.parametrize("count", [2, 3, 4])
-def test_every_condition_that_ends_a_release_has_room(count: int):
-    conditions = tuple(one.words for one in EndCondition)
+def test_every_condition_that_ends_a_release_has_room(count: int, ends: tuple[EndCondition, ...]):
+    conditions = tuple(one.words for one in ends)
     card = replace(
         examples.bay_card_of(count, 3 * (count - 1), demo=True),
         ends_when=conditions,

@@ -1,13 +1,16 @@
 """Print the bay card of a release: A6, hung at the gun, with the moment it ends."""
 
 from dataclasses import dataclass
+from typing import Any
 
 from buttonhole.desk.desk import Desk
 from buttonhole.desk.drawn import authority_words, drawn_stack, set_values
+from buttonhole.desk.drawn_arc import arc_set_values, drawn_arc_joint
 from buttonhole.desk.print_coupon_sheet import Printed
 from buttonhole.desk.read_job import find_coupon, read_job, read_joint
 from buttonhole.desk.said_paper import printed
-from buttonhole.desk.view import JobView, JointView, ReleaseView
+from buttonhole.desk.view import JobView, JointView, JudgedView, ReleaseView
+from buttonhole.desk.weld_file.process import process_number
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.language import ENGLISH, Display
 from buttonhole.paper import card as paper
@@ -75,10 +78,6 @@ def _card(
     desk: Desk, job: JobView, joint: JointView, release: ReleaseView, witness: str, group: str
 ) -> paper.BayCard:
     granted, there = release.release, release.surroundings
-    stack, set_up = granted.stack, granted.set_up
-    if not isinstance(stack, StackUp) or not isinstance(set_up, SpotSetUp):
-        raise BadInput("joint", "is welded by an arc; the card is for spot welds so far")
-    coupon = find_coupon(joint, release.coupon_ids[-1])
     if joint.procedure is None:
         raise BadInput("procedure", "was withdrawn; a card without it can be used wrongly")
     machine = there.machine
@@ -89,9 +88,7 @@ def _card(
         card_id=release.id,
         group=group,
         subject=f"{joint.name}{spots} · {job.title} · {job.vehicle}",
-        method=METHOD,
-        stack=drawn_stack(stack, set_up, coupon.judged[0].criterion),
-        settings=tuple(paper.Setting(*row) for row in set_values(set_up)),
+        **_welded(joint, release),
         machine=machine,
         outlet=there.outlet or "outlet as at the coupon",
         lead=there.lead or "no lead",
@@ -106,3 +103,30 @@ def _card(
         ends_when=tuple(one.words for one in granted.end_conditions if one not in SHOWN),
         demo=job.demo,
     )
+
+
+def _welded(joint: JointView, release: ReleaseView) -> dict[str, Any]:
+    """What is welded and set: method, drawing, numbers to set, what to do and not to do."""
+    granted = release.release
+    coupon = find_coupon(joint, release.coupon_ids[-1])
+    if isinstance(granted.stack, StackUp) and isinstance(granted.set_up, SpotSetUp):
+        values = set_values(granted.set_up)
+        return {
+            "method": METHOD,
+            "stack": drawn_stack(granted.stack, granted.set_up, coupon.judged[0].criterion),
+            "settings": tuple(paper.Setting(*row) for row in values),
+        }
+    assert joint.arc is not None  # noqa: S101 - a release of an arc weld is of such a joint
+    keys = coupon.weld or joint.arc.chosen
+    number = process_number(joint.arc.weld.set_up.wire, joint.arc.weld.set_up.gas)
+    return {
+        "method": f"{joint.arc.kind.words.upper()} ({number})",
+        "stack": drawn_arc_joint(keys),
+        "settings": tuple(paper.Setting(*row) for row in arc_set_values(keys)),
+        "advice": ("torch_as_set", "sheets_tight", "no_other_supply"),
+        "limits": tuple(dict.fromkeys(_limit_words(one) for one in coupon.judged)),
+    }
+
+
+def _limit_words(one: JudgedView) -> str:
+    return f"{one.verdict.quantity.value} at least {one.verdict.limit * 1e3:.2f} mm"

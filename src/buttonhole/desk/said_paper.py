@@ -7,7 +7,7 @@ from typing import Any, TypeVar
 from buttonhole.language import Display, speech
 from buttonhole.language.figures import change_of
 from buttonhole.paper.card import Setting
-from buttonhole.paper.figure import DrawnStack, Style
+from buttonhole.paper.figure import DrawnArcJoint, DrawnStack, Style
 from buttonhole.units import BadInput
 
 T = TypeVar("T")
@@ -82,7 +82,9 @@ def _part(value: Any, say: Callable[[str], str], display: Display) -> Any:
         return tuple(_part(one, say, display) for one in value)
     if isinstance(value, Setting):
         return _setting(value, say, display)
-    if not dataclasses.is_dataclass(value) or isinstance(value, type | Style | DrawnStack):
+    if not dataclasses.is_dataclass(value) or isinstance(
+        value, type | Style | DrawnStack | DrawnArcJoint
+    ):
         return value
     return dataclasses.replace(
         value,

@@ -4,7 +4,8 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 
-from buttonhole.paper.cautions import CARD_CAUTIONS
+from buttonhole.paper.cautions import ARC_CARD_CAUTIONS, CARD_CAUTIONS
+from buttonhole.paper.figure.arc_joint import DrawnArcJoint, arc_joint
 from buttonhole.paper.figure.icon import advice as advice_words
 from buttonhole.paper.figure.icon import icon
 from buttonhole.paper.figure.stack import (
@@ -47,7 +48,7 @@ class BayCard:
     group: str  # letter of the joints that share this set-up
     subject: str  # job, vehicle, joints
     method: str
-    stack: DrawnStack
+    stack: DrawnStack | DrawnArcJoint
     settings: tuple[Setting, ...]
     machine: str  # machine, program version, arm pair
     outlet: str
@@ -61,6 +62,7 @@ class BayCard:
     qr: str
     ends_when: tuple[str, ...] = ()
     advice: tuple[str, ...] = ("gun_square", "sheets_tight", "no_other_supply")
+    limits: tuple[str, ...] = ()  # of an arc weld, in words; a stack-up names its own
     demo: bool = False
     language: str = "en"
     style: Style = field(default_factory=Style)
@@ -131,7 +133,8 @@ def _check(card: BayCard) -> None:
 
 def _data(card: BayCard) -> dict[str, Any]:
     style, say = card.style, card.style.say
-    picture = stack(card.stack, style=Style(40.0, style.system, style.decimal, say), labelled=False)
+    picture = _picture(card.stack, Style(40.0, style.system, style.decimal, say))
+    spot = isinstance(card.stack, DrawnStack)
     icons = [(name, icon(name, style=style)) for name in card.advice]
     return {
         "title": f"{say('Bay card')} {card.group}: {card.method}",
@@ -142,16 +145,9 @@ def _data(card: BayCard) -> dict[str, Any]:
         "subject": card.subject,
         "method": card.method,
         "stack": {"svg": without_ground(picture), "alt": words_of(picture)},
-        "sheets": [
-            f"{order}  {sheet_words(sheet, style)}"
-            for order, sheet in enumerate(card.stack.sheets, start=1)
-        ],
-        "limits": [
-            f"{order}-{order + 1} {say('at least')} {limit_words(limits, style)}"
-            for order, limits in enumerate(card.stack.limits, start=1)
-            if limits
-        ],
-        "caps": "; ".join(caps_words(card.stack, style)),
+        "sheets": _sheet_lines(card.stack, style),
+        "limits": _limit_lines(card),
+        "caps": _under(card.stack, style),
         "settings": [
             {"name": one.name, "value": one.value, "second": one.second} for one in card.settings
         ],
@@ -169,20 +165,56 @@ def _data(card: BayCard) -> dict[str, Any]:
         "qr": {"svg": qr_picture(card.qr), "alt": f"{say('QR code of the record')} {card.card_id}"},
         "release": f"{say('Released by')} {card.released_by}, {card.issued:%Y-%m-%d %H:%M}",
         "procedure": f"{say('Procedure')}: {card.procedure}",
-        "cautions": " ".join(say(one) for one in CARD_CAUTIONS),
+        "cautions": " ".join(say(one) for one in (CARD_CAUTIONS if spot else ARC_CARD_CAUTIONS)),
         "words": {
             "demo_mark": say("DEMO"),
             "demo": say("DEMO, not for a vehicle"),
-            "machine": say("Machine, arms"),
+            "machine": say("Machine, arms" if spot else "Machine"),
             "supply": say("Outlet + lead"),
-            "dress": say("Dress caps after"),
+            "dress": say("Dress caps after" if spot else "Return clamp"),
             "valid_until": say("Valid until"),
             "cut": say("Texts that end in … stand whole in the record under this number."),
         },
     }
 
 
+def _picture(drawn: DrawnStack | DrawnArcJoint, style: Style) -> str:
+    if isinstance(drawn, DrawnStack):
+        return stack(drawn, style=style, labelled=False)
+    return arc_joint(drawn, style=style, labelled=False)
+
+
+def _sheet_lines(drawn: DrawnStack | DrawnArcJoint, style: Style) -> list[str]:
+    lines = [f"{order}  {sheet_words(one, style)}" for order, one in enumerate(drawn.sheets, 1)]
+    holes = () if isinstance(drawn, DrawnStack) else drawn.holes
+    for place, hole in enumerate(holes):
+        drilled = style.length(hole, 1) if hole > 0.0 else style.say("none")
+        lines[place] += f", {style.say('hole')} {drilled}"
+    return lines
+
+
+def _limit_lines(card: BayCard) -> list[str]:
+    if not isinstance(card.stack, DrawnStack):
+        return list(card.limits)
+    say = card.style.say
+    return [
+        f"{order}-{order + 1} {say('at least')} {limit_words(limits, card.style)}"
+        for order, limits in enumerate(card.stack.limits, start=1)
+        if limits
+    ]
+
+
+def _under(drawn: DrawnStack | DrawnArcJoint, style: Style) -> str:
+    """What touches or meets the sheets: the caps, or wire and gas; a gap where there is one."""
+    if isinstance(drawn, DrawnStack):
+        return "; ".join(caps_words(drawn, style))
+    gap = f"; {style.say('gap')} {style.length(drawn.gap)}" if drawn.gap > 0.0 else ""
+    return f"{style.say(drawn.torch)}{gap}"
+
+
 def _dress(card: BayCard) -> str:
+    if not isinstance(card.stack, DrawnStack):
+        return card.style.say("beside the weld")
     if card.dress_after is None:
         return card.style.say("no limit set")
     return f"{card.dress_after} {card.style.say('welds')}"

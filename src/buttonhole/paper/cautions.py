@@ -10,6 +10,11 @@ NAME_THE_TEST = "Whoever reads a failure must name the test used."
 CAUTIONS = (ESTIMATE, MAKER, CONDITIONS, NEW_WELDS, UNKNOWN, NAME_THE_TEST)
 
 WORK = "Extraction on. Eyes, ears, gloves. Hands clear of the gun. Implants: keep away. Fire watch."
+ARC_WORK = (
+    "Extraction on. Filter shade, ears, gloves. Return clamp near the weld. "
+    "Implants: keep away. Fire watch."
+)
 CARD_CAUTIONS = (*CAUTIONS, WORK)
+ARC_CARD_CAUTIONS = (*CAUTIONS, ARC_WORK)
 TEARING = "Visor, gloves, shield round the vice: edges are sharp, a button can fly."
 SHEET_CAUTIONS = (*CAUTIONS, TEARING)

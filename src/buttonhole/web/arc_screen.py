@@ -3,55 +3,19 @@
 from functools import lru_cache
 
 from buttonhole.desk.arc_view import ArcKind, ArcView, Keys
+from buttonhole.desk.drawn_arc import drawn_arc_joint
 from buttonhole.desk.view import JointView, State
-from buttonhole.desk.weld_file import PlugWeldFile, SeamWeldFile, arc_weld_file_from
+from buttonhole.desk.weld_file import PlugWeldFile, SeamWeldFile
 from buttonhole.joint.stack_up import Caution
 from buttonhole.language import Display
 from buttonhole.language.display import display_now
 from buttonhole.paper.figure.arc_joint import DrawnArcJoint
-from buttonhole.paper.figure.stack import DrawnSheet
 from buttonhole.web.pictures import StackPictures, arc_joint_pictures
 from buttonhole.web.shown import Next, Step, marked_steps
 from buttonhole.weld.arc.dangers import dangers
 from buttonhole.weld.arc.machine_map import operating_point
-from buttonhole.weld.arc.seam.joint import JointKind
 
 ArcWeldFile = PlugWeldFile | SeamWeldFile
-
-
-def drawn_arc_joint(keys: Keys) -> DrawnArcJoint:
-    """Say what the drawing of a joint before welding shows."""
-    weld = arc_weld_file_from(keys)
-    torch = f"wire {weld.set_up.wire.designation}, gas {weld.set_up.gas.group}"
-    named = [
-        (str(one.get("steel") or one.get("alloy")), str(one.get("coating", "")))
-        for one in keys["sheet"]
-    ]
-    if isinstance(weld, PlugWeldFile):
-        joint = weld.joint
-        pairs = zip(joint.thicknesses, named, strict=True)
-        led = {"spiral": "from the middle out", "centre": "in the middle", "rim": "along the rim"}
-        return DrawnArcJoint(
-            "plug",
-            tuple(DrawnSheet(thickness, *words) for thickness, words in pairs),
-            joint.hole_diameters,
-            joint.stack.gap,
-            torch=f"{torch}, led {led[joint.path.value]}",
-        )
-    seam, lap = weld.joint, weld.joint.kind is JointKind.LAP
-    listed = (seam.upper, seam.lower) if lap else (seam.upper, seam.right or seam.upper, seam.lower)
-    if not lap and len(named) == 2:  # both edges are of one sheet
-        named.insert(0, named[0])
-    edges = zip(listed, named, strict=True)
-    return DrawnArcJoint(
-        kind=seam.kind.value,
-        sheets=tuple(DrawnSheet(one.thickness, *words) for one, words in edges),
-        gap=seam.gap if lap else seam.root_opening,
-        work_angle=weld.set_up.work_angle,
-        aim_offset=weld.set_up.aim_offset,
-        length=seam.length,
-        torch=torch,
-    )
 
 
 @lru_cache(maxsize=200)

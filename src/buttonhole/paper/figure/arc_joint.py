@@ -34,7 +34,7 @@ class DrawnArcJoint:
     torch: str = ""  # how it is led, in words
 
 
-def arc_joint(drawn: DrawnArcJoint, *, style: Style | None = None) -> str:
+def arc_joint(drawn: DrawnArcJoint, *, style: Style | None = None, labelled: bool = True) -> str:
     """Draw the joint of an arc weld to scale.
 
     Parameters
@@ -43,13 +43,15 @@ def arc_joint(drawn: DrawnArcJoint, *, style: Style | None = None) -> str:
         What to draw.
     style : Style, optional
         Letter size, units and language.
+    labelled : bool
+        Whether sheets and torch are named in the picture; the description always names them.
 
     Returns
     -------
     str
         SVG text.
     """
-    return _JointPicture(drawn, style or Style(lettering=19.0)).draw()
+    return _JointPicture(drawn, style or Style(lettering=19.0)).draw(labelled=labelled)
 
 
 class _JointPicture:
@@ -96,10 +98,11 @@ class _JointPicture:
         """Drawing place of a point [m], heights growing downwards."""
         return self.axis + x * self.scale, self.top + z * self.scale
 
-    def draw(self) -> str:
+    def draw(self, *, labelled: bool) -> str:
         """Draw sheets, torch and names."""
         size = self.size
-        lines = [part for words in self._names() for part in wrapped(words, size, _ACROSS)]
+        names = self._names() if labelled else []
+        lines = [part for words in names for part in wrapped(words, size, _ACROSS)]
         start = self.place(0.0, self.foot)[1] + 0.6 * size
         height = start + (1.35 * len(lines) + 2.0) * size
         title = self.style.say("Joint drawn to scale")

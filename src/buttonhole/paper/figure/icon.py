@@ -20,6 +20,7 @@ class _Advice:
 
 _ADVICE: dict[str, _Advice] = {
     "gun_square": _Advice("Gun square to the sheets", True),
+    "torch_as_set": _Advice("Keep tube distance and angle", True),
     "sheets_tight": _Advice("Sheets clean and clamped tight", True),
     "no_other_supply": _Advice("No other outlet or lead", False),
     "no_worn_cap": _Advice("No worn cap: dress it", False),
@@ -112,6 +113,17 @@ def _gun_square(board: Drawing) -> None:
     board.path(course([(84, 47), (84, 35), (72, 35)]), stroke=2.4, part="square")
 
 
+def _torch_as_set(board: Drawing) -> None:
+    _sheets(board, 72)
+    with board.moved(60, 70, 20):
+        board.line((0, 0), (0, -24), width=3.0, part="wire")
+        tube = [(-7, -24), (7, -24), (11, -62), (-11, -62)]
+        board.path(course(tube, closed=True), fill=_COPPER, stroke=2.2, part="tube")
+    for level in (70.0, 47.0):
+        board.line((96, level), (112, level), width=2.0, part="distance")
+    board.line((104, 70), (104, 47), width=2.0, part="distance")
+
+
 def _sheets_tight(board: Drawing) -> None:
     _sheets(board, 47)
     for x in (30.0, 90.0):
@@ -150,6 +162,7 @@ def _stop_at_splash(board: Drawing) -> None:
 
 _PICTURES: dict[str, Callable[[Drawing], None]] = {
     "gun_square": _gun_square,
+    "torch_as_set": _torch_as_set,
     "sheets_tight": _sheets_tight,
     "no_other_supply": _no_other_supply,
     "no_worn_cap": _no_worn_cap,

@@ -9,12 +9,12 @@ from starlette.responses import Response
 
 from buttonhole.desk.accept_arc_set_up import arc_of
 from buttonhole.desk.arc_view import ArcKind
+from buttonhole.desk.drawn_arc import drawn_arc_joint
 from buttonhole.desk.look_at_plug import LookAtPlug, look_at_plug, plug_of
 from buttonhole.desk.look_inside import Looked, look_inside_plug
 from buttonhole.paper.figure.from_arc import BACK_LOOKS
 from buttonhole.paper.figure.hidden_fusion import DrawnHidden
 from buttonhole.units import BadInput
-from buttonhole.web.arc_screen import drawn_arc_joint
 from buttonhole.web.faults import RESPONSES
 from buttonhole.web.fields import Answers, Form
 from buttonhole.web.look_form import LookField, kept_answers, read_marks
