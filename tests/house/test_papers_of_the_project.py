@@ -14,7 +14,7 @@ DECISIONS = ROOT / "docs" / "decisions"
 def requirement_names(path: Path) -> list[str]:
     """Return the package names of an ``.in`` file."""
     lines = (line.split("#", 1)[0].strip() for line in path.read_text("utf-8").splitlines())
-    return [re.split(r"[<>=]", line)[0] for line in lines if line and not line.startswith("-")]
+    return [re.split(r"[<>=[]", line)[0] for line in lines if line and not line.startswith("-")]
 
 
 def test_the_readme_starts_with_the_job_and_then_names_two_commands() -> None:
