@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from benchmarks.photo_scene import Photo, changed, usual_photo
 from buttonhole.desk.read_photo import SeenPhoto, see_photo
-from buttonhole.photo.gauge import Face, Placed, Setting, handles_at, measure, snap
+from buttonhole.photo.gauge import Face, FaceSetting, Placed, handles_at, measure, snap
 from buttonhole.photo.proposal import propose
 from buttonhole.photo.refusal import PhotoRefused, Trouble
 from buttonhole.units import BadInput
@@ -123,12 +123,12 @@ def truth_ends(photo: Photo) -> Array:
     return np.array(ends)
 
 
-def seen_by_a_person(photo: Photo, random: np.random.Generator) -> tuple[SeenPhoto, Setting]:
+def seen_by_a_person(photo: Photo, random: np.random.Generator) -> tuple[SeenPhoto, FaceSetting]:
     """The photo with what a person tells: bars as measured, height as guessed."""
     bars = 80e-3 * np.array(photo.view.print_scale) + random.normal(0.0, BAR_ERROR * 1e-3, 2)
     height = (photo.height + random.normal(0.0, HEIGHT_ERROR)) * 1e-3
     seen = see_photo(photo.jpeg, (float(bars[0]), float(bars[1])), named=False)
-    return seen, Setting(FACES[photo.metal.kind], float(height))
+    return seen, FaceSetting(FACES[photo.metal.kind], float(height))
 
 
 def run_one(seed: int, rows: Rows) -> None:

@@ -45,7 +45,12 @@ def walked(page: Page) -> dict[str, str]:
     walk.set_longer(page)
     walk.until_sure(page)
     page.get_by_role("button", name="Release it", exact=True).click()
-    found |= {
+    return found | addresses(job, joint, first) | arcs(page, job)
+
+
+def addresses(job: str, joint: str, first: str) -> dict[str, str]:
+    """The screens that can be asked for by their address, once all is done."""
+    return {
         "home": "/",
         "job": job,
         "joint": joint,
@@ -85,7 +90,6 @@ def walked(page: Page) -> dict[str, str]:
         "cue-tip": "/cues/tip",
         "cue-force": "/cues/force",
     }
-    return found | arcs(page, job)
 
 
 def arcs(page: Page, job: str) -> dict[str, str]:

@@ -11,7 +11,7 @@ from buttonhole.desk.sign_head import sign_head
 from buttonhole.desk.verify_record import verify_record
 from buttonhole.desk.witness import check_code, code_picture, head_code
 from buttonhole.record import FaultKind
-from buttonhole.record.chain import Link
+from buttonhole.record.chain import ChainLink
 from buttonhole.record.device import device_key_path, open_device
 from buttonhole.record.event import GENESIS, hash_of
 from buttonhole.record.store import open_store
@@ -35,7 +35,7 @@ def write_anew(path, first, change):
         query = "SELECT id, type, at, actor, payload, prev_hash, hash FROM event ORDER BY place"
         before = GENESIS
         for place, row in enumerate(raw.execute(query).fetchall(), 1):
-            link = Link(*row)
+            link = ChainLink(*row)
             payload = change(link.payload) if place == first else link.payload
             digest = hash_of(link.id, link.type, link.at, link.actor, payload, before)
             raw.execute(

@@ -9,7 +9,7 @@ from benchmarks.photo_scene import changed, usual_photo
 from benchmarks.validate_photo import FACES, SPOILT, truth_ends
 from buttonhole.desk.read_photo import SeenPhoto, photo_answer, read_photo, see_photo
 from buttonhole.photo.card import PrintedScale, code_text, scale_from_bars
-from buttonhole.photo.gauge import Face, Handles, Placed, Setting, handles_at, measure, snap
+from buttonhole.photo.gauge import Face, FaceSetting, Handles, Placed, handles_at, measure, snap
 from buttonhole.photo.proposal import propose
 from buttonhole.photo.refusal import PhotoRefused, Trouble
 from buttonhole.units import BadInput
@@ -18,10 +18,10 @@ SEED = 11  # a torn hole
 
 
 @cache
-def seen() -> tuple[SeenPhoto, Setting, np.ndarray]:
+def seen() -> tuple[SeenPhoto, FaceSetting, np.ndarray]:
     photo = usual_photo(SEED)
     bars = tuple(80e-3 * one for one in photo.view.print_scale)
-    setting = Setting(FACES[photo.metal.kind], photo.height * 1e-3)
+    setting = FaceSetting(FACES[photo.metal.kind], photo.height * 1e-3)
     return see_photo(photo.jpeg, (bars[0], bars[1])), setting, truth_ends(photo) * 1e-3
 
 
@@ -68,7 +68,7 @@ def test_a_height_told_wrong_changes_the_diameter_by_what_is_told() -> None:
     found, setting, ends = seen()
     handles = handles_at(ends, Placed.HAND)
     pixels = found.sight.camera.project(np.column_stack((ends, np.full(4, setting.height))))
-    other = Setting(setting.face, setting.height + 1e-3)
+    other = FaceSetting(setting.face, setting.height + 1e-3)
     got = measure(found.sight, setting, found.scale, handles)
     ground = found.sight.camera.ground_of_pixel(other.height)
     length = float(np.hypot(*((pixels[0] - pixels[1]) @ ground.T)))
@@ -124,4 +124,4 @@ def test_a_card_needs_a_name_that_a_code_can_carry() -> None:
 
 def test_a_height_no_weld_has_is_refused() -> None:
     with pytest.raises(BadInput, match="height"):
-        Setting(Face.BUTTON, 20e-3)
+        FaceSetting(Face.BUTTON, 20e-3)

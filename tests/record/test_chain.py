@@ -7,13 +7,13 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from buttonhole.record.canonical import canonical
-from buttonhole.record.chain import FaultKind, Link, first_fault
+from buttonhole.record.chain import ChainLink, FaultKind, first_fault
 from buttonhole.record.event import GENESIS, Draft, Event, hash_of, seal
 from buttonhole.units import BadInput
 
 
-def link_of(event: Event) -> Link:
-    return Link(
+def link_of(event: Event) -> ChainLink:
+    return ChainLink(
         event.id,
         event.type,
         event.at,
@@ -24,7 +24,7 @@ def link_of(event: Event) -> Link:
     )
 
 
-def chain(count: int) -> list[Link]:
+def chain(count: int) -> list[ChainLink]:
     links, before = [], GENESIS
     for number in range(1, count + 1):
         at = f"2026-01-01T00:00:{number % 60:02}.000000Z"

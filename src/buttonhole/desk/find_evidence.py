@@ -13,7 +13,7 @@ from buttonhole.desk.labels import find_label
 from buttonhole.desk.proofs import primary_proofs, secondary_proofs
 from buttonhole.desk.view import JobView, JointView, ReleaseView
 from buttonhole.desk.welding_view import MadeWeld
-from buttonhole.record.chain import Link
+from buttonhole.record.chain import ChainLink
 from buttonhole.record.event import Event, hash_of, stamp
 from buttonhole.record.signed import HEAD_SIGNED
 from buttonhole.record.store import EventStore
@@ -108,7 +108,7 @@ def _until(events: tuple[Event, ...], moment: str) -> tuple[Event, ...]:
     return events[:last]
 
 
-def _is_whole(link: Link) -> bool:
+def _is_whole(link: ChainLink) -> bool:
     due = hash_of(link.id, link.type, link.at, link.actor, link.payload, link.prev_hash)
     return link.hash == due
 

@@ -9,7 +9,7 @@ from buttonhole.coupon.reading import Reading
 from buttonhole.desk.desk import Desk
 from buttonhole.desk.read_job import find_coupon, read_joint
 from buttonhole.desk.read_photo import SeenPhoto, parts_answer
-from buttonhole.photo.gauge import Handles, Measured, Setting, measure
+from buttonhole.photo.gauge import FaceSetting, Handles, Measured, measure
 from buttonhole.photo.intake import Taken, take
 from buttonhole.record.files import FileShelf
 
@@ -73,7 +73,7 @@ def keep_photo(desk: Desk, shelf: FileShelf, place: PhotoPlace, content: bytes) 
 
 
 def measure_photo(
-    desk: Desk, place: PhotoPlace, seen: SeenPhoto, setting: Setting, handles: Handles
+    desk: Desk, place: PhotoPlace, seen: SeenPhoto, setting: FaceSetting, handles: Handles
 ) -> tuple[str, Measured]:
     """Write down two diameters that a person has set or taken in a photo.
 
@@ -85,7 +85,7 @@ def measure_photo(
         Which weld the photo is of.
     seen : SeenPhoto
         The photo.
-    setting : Setting
+    setting : FaceSetting
         How the weld's face lies.
     handles : Handles
         Ends of the diameters.

@@ -8,7 +8,7 @@ from buttonhole.desk.desk import Desk
 from buttonhole.desk.sign_head import SignedHead, sign_head
 from buttonhole.record.archive import Content, pack
 from buttonhole.record.canonical import parse
-from buttonhole.record.chain import Link
+from buttonhole.record.chain import ChainLink
 from buttonhole.record.device import Device
 from buttonhole.record.held import tokens_in
 from buttonhole.record.merkle import MerkleTree
@@ -112,7 +112,7 @@ def _jobs(store: EventStore, command: MakeArchive) -> list[tuple[str, str, str]]
     return opened
 
 
-def _events(store: EventStore, jobs: list[str]) -> list[tuple[int, Link]]:
+def _events(store: EventStore, jobs: list[str]) -> list[tuple[int, ChainLink]]:
     found = dict(store.links_about(f"job/{job}" for job in jobs))
     # Whose key signed is said in an event that is about no job.
     keys = {parse(link.payload)["public"] for link in found.values() if link.type == ENTRY_SIGNED}

@@ -10,10 +10,10 @@ from buttonhole.photo.card import PrintedScale, scale_from_bars
 from buttonhole.photo.fiducial import read_card_name
 from buttonhole.photo.gauge import (
     Face,
+    FaceSetting,
     Handles,
     Measured,
     Parts,
-    Setting,
     expected_uncertainty,
     look,
     measure,
@@ -96,7 +96,7 @@ def face_named(text: str) -> Face:
 class PhotoReading:
     """What a photo gives. ``measured`` only when a person has set or taken the handles."""
 
-    setting: Setting
+    setting: FaceSetting
     expected: Parts
     proposal: Proposal | None
     measured: Measured | None
@@ -104,7 +104,7 @@ class PhotoReading:
 
 def read_photo(
     seen: SeenPhoto,
-    setting: Setting,
+    setting: FaceSetting,
     handles: Handles | None = None,
     *,
     snapped: bool = True,
@@ -116,7 +116,7 @@ def read_photo(
     ----------
     seen : SeenPhoto
         The photo.
-    setting : Setting
+    setting : FaceSetting
         How the weld's face lies.
     handles : Handles, optional
         Ends of the two diameters as a person set them; without them the program proposes.

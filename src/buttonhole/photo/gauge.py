@@ -109,7 +109,7 @@ def handles_at(
 
 
 @dataclass(frozen=True, slots=True)
-class Setting:
+class FaceSetting:
     """How the weld's face lies to the card: ``height`` [m] towards the camera, its uncertainty."""
 
     face: Face
@@ -194,7 +194,7 @@ def look(grey: Grey, scale: PrintedScale, focal: float | None = None) -> Sight:
 
 def expected_uncertainty(
     sight: Sight,
-    setting: Setting,
+    setting: FaceSetting,
     scale: PrintedScale,
     diameter: float,
     *,
@@ -207,7 +207,7 @@ def expected_uncertainty(
     ----------
     sight : Sight
         The picture.
-    setting : Setting
+    setting : FaceSetting
         How the face lies.
     scale : PrintedScale
         Of the card.
@@ -236,14 +236,14 @@ def expected_uncertainty(
     )
 
 
-def snap(sight: Sight, setting: Setting, handles: Handles) -> tuple[Handles, Outline]:
+def snap(sight: Sight, setting: FaceSetting, handles: Handles) -> tuple[Handles, Outline]:
     """Draw handles onto the edge close by.
 
     Parameters
     ----------
     sight : Sight
         The picture.
-    setting : Setting
+    setting : FaceSetting
         How the face lies.
     handles : Handles
         About where the ends are.
@@ -309,14 +309,14 @@ def refuse_handles(handles: Handles) -> None:
         raise BadInput("handles", "one diameter is three times the other; that is no single weld")
 
 
-def measure(sight: Sight, setting: Setting, scale: PrintedScale, handles: Handles) -> Measured:
+def measure(sight: Sight, setting: FaceSetting, scale: PrintedScale, handles: Handles) -> Measured:
     """Measure between handles that a person has set or taken.
 
     Parameters
     ----------
     sight : Sight
         The picture.
-    setting : Setting
+    setting : FaceSetting
         How the face lies.
     scale : PrintedScale
         Of the card.
@@ -346,7 +346,9 @@ def measure(sight: Sight, setting: Setting, scale: PrintedScale, handles: Handle
     return _measured(sight, setting, scale, handles)
 
 
-def _measured(sight: Sight, setting: Setting, scale: PrintedScale, handles: Handles) -> Measured:
+def _measured(
+    sight: Sight, setting: FaceSetting, scale: PrintedScale, handles: Handles
+) -> Measured:
     places = handles.places
     lengths = sorted((float(np.hypot(*(places[k] - places[k + 1]))) for k in (0, 2)), reverse=True)
     parts = expected_uncertainty(
@@ -356,7 +358,7 @@ def _measured(sight: Sight, setting: Setting, scale: PrintedScale, handles: Hand
 
 
 def preview(
-    sight: Sight, setting: Setting, scale: PrintedScale, handles: Handles
+    sight: Sight, setting: FaceSetting, scale: PrintedScale, handles: Handles
 ) -> Measured | None:
     """What handles would give, whoever set them, to be shown; nothing when they are no diameters.
 

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from buttonhole.photo.gauge import BAND, Face, Handles, Placed, Setting, burnt_band, on_outline
+from buttonhole.photo.gauge import BAND, Face, FaceSetting, Handles, Placed, burnt_band, on_outline
 from buttonhole.photo.outline import (
     RAYS,
     Outline,
@@ -50,14 +50,14 @@ class Proposal:
     lead: float  # -
 
 
-def propose(sight: Sight, setting: Setting) -> Proposal | None:
+def propose(sight: Sight, setting: FaceSetting) -> Proposal | None:
     """Propose handles.
 
     Parameters
     ----------
     sight : Sight
         The picture.
-    setting : Setting
+    setting : FaceSetting
         How the face lies.
 
     Returns

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from buttonhole.record.event import GENESIS, hash_of
 
 
-class Link(NamedTuple):
+class ChainLink(NamedTuple):
     """An event as it lies in the store: `payload` is the stored text, not yet read."""
 
     id: str
@@ -44,14 +44,14 @@ class Fault:
 
 
 def first_fault(
-    links: Sequence[Link], *, head_count: int | None = None, head_hash: str | None = None
+    links: Sequence[ChainLink], *, head_count: int | None = None, head_hash: str | None = None
 ) -> Fault | None:
     """
     Find the first event that is not where, or what, it was when it was written.
 
     Parameters
     ----------
-    links : sequence of Link
+    links : sequence of ChainLink
         The events in the order they are kept.
     head_count : int, optional
         How many events there were when a witness (a printed card, say) last saw the record [-].
@@ -85,11 +85,11 @@ def first_fault(
     return _against_witness(links, head_count, head_hash)
 
 
-def _hash(link: Link) -> str:
+def _hash(link: ChainLink) -> str:
     return hash_of(link.id, link.type, link.at, link.actor, link.payload, link.prev_hash)
 
 
-def _doubled(place: int, link: Link, first: int) -> Fault:
+def _doubled(place: int, link: ChainLink, first: int) -> Fault:
     return Fault(
         place,
         link.id,
@@ -98,7 +98,9 @@ def _doubled(place: int, link: Link, first: int) -> Fault:
     )
 
 
-def _misplaced(place: int, link: Link, links: Sequence[Link], places: Mapping[str, int]) -> Fault:
+def _misplaced(
+    place: int, link: ChainLink, links: Sequence[ChainLink], places: Mapping[str, int]
+) -> Fault:
     name = f"Event {place} ({link.type}, {link.at})"
     earlier = 0 if link.prev_hash == GENESIS else places.get(link.prev_hash)
     if earlier is None:
@@ -135,7 +137,7 @@ def _misplaced(place: int, link: Link, links: Sequence[Link], places: Mapping[st
 
 
 def _against_witness(
-    links: Sequence[Link], head_count: int | None, head_hash: str | None
+    links: Sequence[ChainLink], head_count: int | None, head_hash: str | None
 ) -> Fault | None:
     if head_count is None:
         return _against_hash(links, head_hash)
@@ -158,7 +160,7 @@ def _against_witness(
     return None
 
 
-def _against_hash(links: Sequence[Link], head_hash: str | None) -> Fault | None:
+def _against_hash(links: Sequence[ChainLink], head_hash: str | None) -> Fault | None:
     if head_hash is None or any(link.hash == head_hash for link in links):
         return None
     return Fault(

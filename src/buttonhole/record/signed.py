@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from buttonhole.record.chain import Fault, FaultKind, Link
+from buttonhole.record.chain import ChainLink, Fault, FaultKind
 from buttonhole.record.merkle import MerkleTree
 from buttonhole.record.signing import TreeHead, event_message, is_signed
 from buttonhole.units import BadInput
@@ -44,13 +44,13 @@ class _Book:
     entries: int = 0
 
 
-def check_signed(links: Sequence[Link], tree: MerkleTree) -> tuple[Signed, Fault | None]:
+def check_signed(links: Sequence[ChainLink], tree: MerkleTree) -> tuple[Signed, Fault | None]:
     """
     Check every signature in a record whose chain is whole.
 
     Parameters
     ----------
-    links : sequence of Link
+    links : sequence of ChainLink
         The events.
     tree : MerkleTree
         Over their hashes.

@@ -6,7 +6,7 @@ from itertools import pairwise
 from json.scanner import make_scanner
 from typing import Protocol
 
-from buttonhole.record.chain import Fault, FaultKind, Link, first_fault
+from buttonhole.record.chain import ChainLink, Fault, FaultKind, first_fault
 from buttonhole.record.event import GENESIS, subjects
 from buttonhole.record.merkle import MerkleTree
 from buttonhole.record.signed import Signed, check_signed
@@ -16,7 +16,7 @@ from buttonhole.units import BadInput
 class Chain(Protocol):
     """What a store gives to a check: its events as they lie there, and its index."""
 
-    def links(self) -> list[Link]:
+    def links(self) -> list[ChainLink]:
         """Give the events in the order they are kept."""
         ...
 
@@ -87,7 +87,7 @@ def verify(store: Chain, *, head_count: int | None = None, head_hash: str | None
     return Report(len(links), head, fault, _remarks(links), tree.root().hex(), signed)
 
 
-def _numbering(places: list[int], links: list[Link]) -> Fault | None:
+def _numbering(places: list[int], links: list[ChainLink]) -> Fault | None:
     for expected, place in enumerate(places, 1):
         if place != expected:
             return Fault(
@@ -99,7 +99,7 @@ def _numbering(places: list[int], links: list[Link]) -> Fault | None:
     return None
 
 
-def _index(links: list[Link], index: set[tuple[int, str]]) -> Fault | None:
+def _index(links: list[ChainLink], index: set[tuple[int, str]]) -> Fault | None:
     due: set[tuple[int, str]] = set()
     # The hash has shown that these are the bytes that were written, so nothing doubled or odd is
     # looked for again; plain reading takes a third of the time.
@@ -133,7 +133,7 @@ def _index(links: list[Link], index: set[tuple[int, str]]) -> Fault | None:
     return None
 
 
-def _remarks(links: list[Link]) -> tuple[str, ...]:
+def _remarks(links: list[ChainLink]) -> tuple[str, ...]:
     # A clock set back breaks no chain, but whoever reads the times ought to know.
     return tuple(
         f"Event {place} ({later.at}) is dated before event {place - 1} ({earlier.at}): "

@@ -12,7 +12,7 @@ import numpy as np
 
 from buttonhole.desk.read_photo import face_named
 from buttonhole.photo.card import WINDOW
-from buttonhole.photo.gauge import Face, Handles, Placed, Setting
+from buttonhole.photo.gauge import Face, FaceSetting, Handles, Placed
 from buttonhole.units import BadInput
 from buttonhole.web.fields import Answers
 
@@ -41,7 +41,7 @@ FACES = (
 class PhotoState:
     """Where the page of a photo stands."""
 
-    setting: Setting
+    setting: FaceSetting
     bars: tuple[float, float] | None  # m
     interface: int
     handles: Handles | None
@@ -146,7 +146,7 @@ def read_state(form: Answers, interfaces: int) -> PhotoState:
     down = form.quantity("bar_down", "length", "mm")
     if (across is None) != (down is None):
         raise BadInput("bar_down", "give the measured lengths of both bars, or of none")
-    setting = Setting(face_named(form.typed.get("face", "button")), height or 0.0)
+    setting = FaceSetting(face_named(form.typed.get("face", "button")), height or 0.0)
     hand = form.typed.get("hand", "1")
     carried = {
         key: value for key, value in form.typed.items() if key not in OWN and key not in ACTIONS

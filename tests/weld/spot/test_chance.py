@@ -6,7 +6,7 @@ from statistics import NormalDist
 import numpy as np
 import pytest
 
-from buttonhole.weld.spot.chance import Curves, Scatter, Surroundings, chances, least_of_best
+from buttonhole.weld.spot.chance import Curves, CurveSurroundings, Scatter, chances, least_of_best
 
 NONE = Scatter(current=0.0, force=0.0, face=0.0, rest=0.0, gain=0.0, model=0.0)
 CURRENTS = np.linspace(4e3, 14e3, 41)
@@ -54,10 +54,10 @@ def test_force_and_worn_faces_count_where_they_are_known() -> None:
     plain = chances(at, grown(), LEAST, scatter)
     assert plain.known[0] == pytest.approx(1.0, abs=1e-4)
     # a worn face asks for 1 kA more: it is too small once the wear is past three tenths
-    worn = chances(at, grown(), LEAST, scatter, Surroundings(worn=grown(begins=5e3)))
+    worn = chances(at, grown(), LEAST, scatter, CurveSurroundings(worn=grown(begins=5e3)))
     assert worn.known[0] == pytest.approx(0.3, abs=0.03)
     # with 2 standard deviations more force 0.6 kA more are needed: half of that is one deviation
-    more = chances(at, grown(), LEAST, scatter, Surroundings(more_force=grown(begins=4.6e3)))
+    more = chances(at, grown(), LEAST, scatter, CurveSurroundings(more_force=grown(begins=4.6e3)))
     assert more.known[0] == pytest.approx(NormalDist().cdf(1.0), abs=0.04)
 
 

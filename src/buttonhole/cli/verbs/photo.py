@@ -78,11 +78,11 @@ def read(
 ) -> None:
     """Read two diameters of a torn weld in a photo with a gauge card; without ends it proposes."""
     from buttonhole.desk.read_photo import face_named, photo_answer, read_photo, see_photo
-    from buttonhole.photo.gauge import Setting
+    from buttonhole.photo.gauge import FaceSetting
 
     if file.stat().st_size > 64 * 1024 * 1024:
         raise BadInput(str(file), _("is far too large for a photo"))
-    setting = Setting(
+    setting = FaceSetting(
         face_named(face),
         quantity("--height", height, "length"),
         quantity("--height-uncertainty", height_uncertainty, "length"),

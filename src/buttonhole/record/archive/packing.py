@@ -21,7 +21,7 @@ from buttonhole.record.archive.layout import (
     verifier,
 )
 from buttonhole.record.canonical import canonical, quoted
-from buttonhole.record.chain import Link
+from buttonhole.record.chain import ChainLink
 from buttonhole.record.event import moment
 from buttonhole.record.merkle import MerkleTree
 from buttonhole.record.signing import SigningKey, TreeHead
@@ -42,7 +42,7 @@ class Content:
 
     vin: str
     titles: tuple[str, ...]
-    events: Sequence[tuple[int, Link]]
+    events: Sequence[tuple[int, ChainLink]]
     tree: MerkleTree
     head: TreeHead
     head_signature: str
@@ -92,7 +92,7 @@ def pack(content: Content, key: SigningKey) -> bytes:
     return _zipped({**parts, MANIFEST: manifest, SIGNATURE: _json(signature)})
 
 
-def line_of(link: Link) -> str:
+def line_of(link: ChainLink) -> str:
     """Write an event as one line of canonical JSON, its hash included."""
     return (
         f'{{"actor":{quoted(link.actor)},"at":{quoted(link.at)},"hash":{quoted(link.hash)},'

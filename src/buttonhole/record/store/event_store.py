@@ -10,7 +10,7 @@ from sqlalchemy import Connection, Engine, Select, delete, func, insert, make_ur
 from sqlalchemy.exc import ArgumentError
 
 from buttonhole.record.canonical import canonical, parse
-from buttonhole.record.chain import Link
+from buttonhole.record.chain import ChainLink
 from buttonhole.record.event import GENESIS, Draft, Event, moment, seal, subjects
 from buttonhole.record.held import PREFIX, covered, shown
 from buttonhole.record.imported import IMPORTED, unwrap
@@ -257,20 +257,20 @@ class EventStore:
         with plain_words(self.path), self._engine.connect() as connection, connection.begin():
             return _head(connection)
 
-    def links(self) -> list[Link]:
+    def links(self) -> list[ChainLink]:
         """Give the events as they lie in the file, unread, in the order they are kept."""
         query = select(*_FIELDS).order_by(EVENT.c.place)
         with plain_words(self.path), self._engine.connect() as connection, connection.begin():
-            return list(map(Link._make, _plain_rows(connection, query)))
+            return list(map(ChainLink._make, _plain_rows(connection, query)))
 
-    def links_about(self, subjects: Iterable[str]) -> list[tuple[int, Link]]:
+    def links_about(self, subjects: Iterable[str]) -> list[tuple[int, ChainLink]]:
         """Give place and event, unread, of those about any of the subjects, in their order."""
         wanted = EVENT_SUBJECT.c.subject.in_(sorted(set(subjects)))
         found = select(EVENT_SUBJECT.c.place).where(wanted)
         query = select(EVENT.c.place, *_FIELDS).where(EVENT.c.place.in_(found))
         with plain_words(self.path), self._engine.connect() as connection, connection.begin():
             rows = connection.execute(query.order_by(EVENT.c.place))
-            return [(place, Link(*row)) for place, *row in rows]
+            return [(place, ChainLink(*row)) for place, *row in rows]
 
     def known(self, ids: Iterable[str]) -> dict[str, str]:
         """Give the hashes by name of those events that are here; of a wrapped one, its own."""

@@ -57,7 +57,7 @@ _Row = Callable[[Curves], Array]
 
 
 @dataclass(frozen=True, slots=True)
-class Surroundings:
+class CurveSurroundings:
     """The same welds at another force and with worn faces; None: their change is left out."""
 
     less_force: Curves | None = None
@@ -108,7 +108,7 @@ def chances(
     curves: Curves,
     minimum_diameters: tuple[float, ...],
     scatter: Scatter,
-    surroundings: Surroundings | None = None,
+    surroundings: CurveSurroundings | None = None,
 ) -> Chances:
     """Work out what becomes of welds at some set currents.
 
@@ -123,7 +123,7 @@ def chances(
         Least nugget at each interface [m].
     scatter : Scatter
         What scatters and what is not known [-].
-    surroundings : Surroundings, optional
+    surroundings : CurveSurroundings, optional
         Welds at other forces and with worn faces.
 
     Returns
@@ -136,7 +136,7 @@ def chances(
     Half of the model's doubt moves expulsion as well, as the prediction has it: engineering
     judgement, no source.
     """
-    beside = surroundings or Surroundings()
+    beside = surroundings or CurveSurroundings()
     shares = _spread_points(*WELDS, 3)
     set_to = 1.0 + scatter.current * _normal(shares[:, 0])
     forces = _normal(shares[:, 1]) / REACH  # in steps to the neighbouring force levels
@@ -168,7 +168,7 @@ class _Field:
     """Predicted welds with their neighbours."""
 
     curves: Curves
-    beside: Surroundings
+    beside: CurveSurroundings
     least: Array  # (interfaces,), m
     rest: float  # -
 

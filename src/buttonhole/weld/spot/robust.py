@@ -14,8 +14,8 @@ from buttonhole.weld.spot.chance import (
     Array,
     Chances,
     Curves,
+    CurveSurroundings,
     Scatter,
-    Surroundings,
     chances,
     least_of_best,
 )
@@ -242,7 +242,7 @@ def _surroundings(
     scatter: Scatter,
     progress: Progress | None,
     compute: Compute,
-) -> list[Surroundings]:
+) -> list[CurveSurroundings]:
     times = [float(found.times[t]) for t in tried]
     maps = []
     for number, other in enumerate(neighbours(set_up, scatter)):
@@ -253,7 +253,7 @@ def _surroundings(
                 progress=part_of(progress, number, 3),
             )
         )  # fmt: skip
-    return [Surroundings(*(curves_at(one, t) for one in maps)) for t in range(len(times))]
+    return [CurveSurroundings(*(curves_at(one, t) for one in maps)) for t in range(len(times))]
 
 
 def part_of(progress: Progress | None, number: int, parts: int) -> Progress | None:
