@@ -17,15 +17,17 @@ from buttonhole.desk.desk import Desk
 from buttonhole.desk.judge_coupon import criterion_of
 from buttonhole.desk.learned_joint import is_strict
 from buttonhole.desk.machine_past import PastCoupon, dresses_of, face_now, past_of
+from buttonhole.desk.next_plug import next_plug
 from buttonhole.desk.series_of import SeriesCoupon, series_of
 from buttonhole.desk.view import JointView
 from buttonhole.learning.case import Case, JudgedCoupon
+from buttonhole.learning.coupon_signs import process_of
 from buttonhole.learning.evidence import Evidence, Kind, LearningCoupon, evidence_of
 from buttonhole.procedure.machine import SpotMachine
 from buttonhole.units import BadInput
 
 if TYPE_CHECKING:  # the nets of the emulator are slow to load
-    from buttonhole.desk.learned_machine import LearnedMachine
+    from buttonhole.desk.learned_joint import LearnedMachine
     from buttonhole.learning.decision import ReleaseDecision
     from buttonhole.learning.posterior import Posterior
 
@@ -99,7 +101,8 @@ def joint_case(desk: Desk, joint: JointView, *, welds: int = 1, recheck: bool = 
     if joint.accepted is None:
         raise BadInput("set_up", "is not accepted yet; accept one and weld a coupon with it")
     series = series_of(desk, joint)
-    past = past_of(desk, joint.accepted.surroundings.machine)
+    process = _process(joint)
+    past = past_of(desk, joint.accepted.surroundings.machine, process)
     case, machine, why = None, None, NOT_LEARNED
     least = _least_of(series)
     if joint.arc is None:
@@ -108,6 +111,9 @@ def joint_case(desk: Desk, joint: JointView, *, welds: int = 1, recheck: bool = 
         least = tuple(
             required_diameter(rule, joint.stack, face).diameter for face in joint.stack.interfaces
         )
+    elif process == "plug":
+        case, machine, why = _plug_case(joint, past, welds, recheck=recheck)
+        least = case.of.least if case else least
     counted = [one for one in series if one.coupon.is_judged]
     alike = [_judged(one, machine) for one in counted if one.like_the_joint]
     if case is not None and any(not each.coupon.evidence for each in alike):
@@ -142,6 +148,27 @@ def _spot_case(
         return None, None, f"No model of this weld can be learned with: {bad}."
     case = Case(machine.model, machine.joint, machine.point, machine.current, welds, recheck)
     return case, machine, ""
+
+
+def _plug_case(
+    joint: JointView, past: Sequence[PastCoupon], welds: int, *, recheck: bool
+) -> "tuple[Case | None, LearnedMachine | None, str]":
+    """What is asked of a feeder whose plugs can be learned; else why they can't."""
+    from buttonhole.desk.learned_plugs import asked_plug, learned_plugs
+
+    try:
+        weld, least = asked_plug(joint)
+        machine = learned_plugs(past, weld, least)
+    except BadInput as bad:
+        return None, None, f"No model of this weld can be learned with: {bad}."
+    case = Case(machine.model, machine.joint, machine.point, machine.current, welds, recheck)
+    return case, machine, ""
+
+
+def _process(joint: JointView) -> str:
+    """As coupons are taught by: spot, plug, seam, braze or aluminium."""
+    piece = joint.joined
+    return process_of(piece) if isinstance(piece, ArcPiece) else "spot"
 
 
 def _least_of(series: Sequence[SeriesCoupon]) -> tuple[float, ...]:
@@ -257,7 +284,11 @@ def next_coupon(
     from buttonhole.learning.next_coupon import candidates, choose
 
     case, joint = found.case, found.joint
-    if case is None or joint.set_up is None:
+    if case is None:
+        return None
+    if joint.arc is not None:
+        return next_plug(joint.arc.weld.set_up, case, posterior, moved=moved)
+    if joint.set_up is None:
         return None
     limits = _limits(desk, joint)
     current = (limits.current_min, limits.current_max) if limits else None

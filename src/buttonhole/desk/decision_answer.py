@@ -11,6 +11,7 @@ from buttonhole.learning.case import Case
 from buttonhole.learning.decision import ReleaseDecision
 from buttonhole.learning.next_coupon import SPLASHES, NextCoupon
 from buttonhole.learning.posterior import Outlook
+from buttonhole.weld.arc.plug import MODEL_VERSION as PLUG_VERSION
 from buttonhole.weld.spot.set_up import SpotSetUp
 
 if TYPE_CHECKING:
@@ -78,13 +79,15 @@ def decided_answer(
         "engine": decision.engine,
         "seed": decision.seed,
         "learning_version": LEARNING_VERSION,
-        "model_version": model_version(),
+        "model_version": model_version(case.model.beliefs.kind if case else "spot"),
         "data_digest": data_digest(),
     }
 
 
-def model_version() -> str:
-    """The version of the solver that the surrogates stand for."""
+def model_version(process: str = "spot") -> str:
+    """The version of the solver that the surrogates of a process stand for."""
+    if process == "plug":
+        return PLUG_VERSION
     from buttonhole.weld.spot import MODEL_VERSION
 
     return MODEL_VERSION
@@ -117,14 +120,42 @@ def proposed_answer(set_up: SpotSetUp, case: Case, chosen: NextCoupon) -> dict[s
     as_set = all(abs(one) < 0.005 for one in moved[:3])
     change = setting_keys(replace(chosen.candidate, point=moved), "spot")
     change["welding_current_kA"] = 1e-3 * set_to[0]
+    current, seconds, force = set_to
+    said = f"{current * 1e-3:.2f} kA, {seconds * 1e3:.0f} ms, {force * 1e-3:.2f} kN"
+    return {
+        **next_keys(chosen, said, change, as_set=as_set),
+        "welding_current_kA": 1e-3 * set_to[0],
+        "weld_time_ms": 1e3 * set_to[1],
+        "electrode_force_kN": 1e-3 * set_to[2],
+    }
+
+
+def next_keys(
+    chosen: NextCoupon, set_to: str, change: Mapping[str, float], *, as_set: bool
+) -> dict[str, Any]:
+    """Say of the next coupon what is alike for all processes.
+
+    Parameters
+    ----------
+    chosen : NextCoupon
+        What was chosen.
+    set_to : str
+        What is set, in words.
+    change : mapping
+        Against what is set now.
+    as_set : bool
+        Nothing is changed.
+
+    Returns
+    -------
+    dict
+        Keys with units.
+    """
     return {
         "robust": bool(chosen.robust),
         "words": _words(chosen, set_to, as_set=as_set),
         "as_set": as_set,
-        "welding_current_kA": 1e-3 * set_to[0],
-        "weld_time_ms": 1e3 * set_to[1],
-        "electrode_force_kN": 1e-3 * set_to[2],
-        "change": change,
+        "change": dict(change),
         "expected_cut": chosen.cut,
         "best_good": interval_keys(chosen.best_outlook.chance),
         "hope": chosen.hope,
@@ -132,14 +163,12 @@ def proposed_answer(set_up: SpotSetUp, case: Case, chosen: NextCoupon) -> dict[s
     }
 
 
-def _words(chosen: NextCoupon, set_to: tuple[float, float, float], *, as_set: bool) -> str:
+def _words(chosen: NextCoupon, set_to: str, *, as_set: bool) -> str:
     if not chosen.robust:
         return chosen.words
-    current, time, force = set_to
     how = "as it is set" if as_set else "with another setting"
     said = [
-        f"Weld the next coupon {how}: {current * 1e-3:.2f} kA, {time * 1e3:.0f} ms, "
-        f"{force * 1e-3:.2f} kN.",
+        f"Weld the next coupon {how}: {set_to}.",
     ]
     if chosen.cut >= WORTH_SAYING:
         said.append(

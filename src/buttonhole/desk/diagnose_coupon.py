@@ -9,12 +9,14 @@ from buttonhole.desk.decide_release import ENGINE, SEED
 from buttonhole.desk.desk import Desk
 from buttonhole.desk.explain_coupon import shown_by
 from buttonhole.desk.learning_answer import checked_in_words, diagnosis_keys, row_shown
-from buttonhole.desk.machine_past import PastCoupon, past_of
+from buttonhole.desk.machine_past import PastCoupon, past_of, welded_by
 from buttonhole.desk.view import CouponView, JointView
+from buttonhole.desk.weld_file import PlugWeldFile, arc_weld_file_from
 from buttonhole.learning.evidence import Evidence, Kind, LearningCoupon
 from buttonhole.units import BadInput
 
 if TYPE_CHECKING:
+    from buttonhole.desk.learned_joint import LearnedMachine
     from buttonhole.learning.diagnosis import Checked
 
 
@@ -51,7 +53,9 @@ def diagnose_coupon(
     if not coupon.is_judged or not _failed(coupon):
         return None
     done = tuple(checked_in_words(one) for one in checked)
-    measured = None if coupon.weld is not None else _measured(desk, joint, coupon, done)
+    process = welded_by(coupon)
+    learned = process in ("spot", "plug")
+    measured = _measured(desk, joint, coupon, done, process) if learned else None
     return measured or _by_signs(coupon, done)
 
 
@@ -67,24 +71,22 @@ def _by_signs(coupon: CouponView, done: "tuple[Checked, ...]") -> dict[str, Any]
 
 
 def _measured(
-    desk: Desk, joint: JointView, coupon: CouponView, done: "tuple[Checked, ...]"
+    desk: Desk, joint: JointView, coupon: CouponView, done: "tuple[Checked, ...]", process: str
 ) -> dict[str, Any] | None:
     """By what was measured, beside what was believed of the machine before."""
     # The nets of the emulator are slow to load, and most steps do not need them.
-    from buttonhole.desk.learned_machine import Asked, learned_machine
     from buttonhole.learning.diagnosis import Failure, diagnose
     from buttonhole.learning.posterior import learn
 
-    past = past_of(desk, coupon.surroundings.machine)
+    past = past_of(desk, coupon.surroundings.machine, process)
     own = next((one for one in past if one.coupon.id == coupon.id), None)
     if own is None:
         return None
     failed = [one for one in past if _together(one, own)]
-    stack = replace(coupon.stack, gap=joint.stack.gap)
+    gap = joint.joined.gap
     try:
-        asked = Asked(stack, coupon.set_up, coupon.judged[0].criterion, own.face, own.drop)
-        machine = learned_machine(past, asked)
-        taught = tuple(_as_due(machine.coupons[one.coupon.id], joint.stack.gap) for one in failed)
+        machine = _machine_of(past, own, gap)
+        taught = tuple(_as_due(machine.coupons[one.coupon.id], gap, process) for one in failed)
     except (BadInput, KeyError):
         return None
     first = past.index(failed[0])
@@ -92,25 +94,45 @@ def _measured(
     before = learn(
         machine.model, [machine.coupons[one] for one in earlier], seed=SEED, engine=ENGINE
     )
-    rows = tuple(row_shown("spot", taught, machine.model.joints[machine.joint].least))
+    rows = tuple(row_shown(process, taught, machine.model.joints[machine.joint].least))
     meters = _gap_noted(joint, failed)
-    found = diagnose(Failure("spot", taught, meters, rows, done), before, seed=SEED)
+    found = diagnose(Failure(process, taught, meters, rows, done), before, seed=SEED)
     numbers = [one.coupon.number for one in failed]
-    return {**diagnosis_keys("spot", found), "coupons": numbers, "seed": SEED}
+    return {**diagnosis_keys(process, found), "coupons": numbers, "seed": SEED}
 
 
-def _as_due(coupon: LearningCoupon, gap: float) -> LearningCoupon:
+def _machine_of(past: Sequence[PastCoupon], own: PastCoupon, gap: float) -> "LearnedMachine":
+    """The machine as it welded a coupon that should have had this gap [m]."""
+    coupon = own.coupon
+    if coupon.weld is not None:
+        from buttonhole.desk.learned_plugs import learned_plugs
+
+        weld = arc_weld_file_from(coupon.weld)
+        if not isinstance(weld, PlugWeldFile):
+            raise BadInput("coupon", "is no plug")
+        plug = weld.joint
+        due = replace(weld, joint=replace(plug, stack=replace(plug.stack, gap=gap)))
+        return learned_plugs(past, due, [one.verdict.limit for one in coupon.judged])
+    from buttonhole.desk.learned_machine import Asked, learned_machine
+
+    stack = replace(coupon.stack, gap=gap)
+    asked = Asked(stack, coupon.set_up, coupon.judged[0].criterion, own.face, own.drop)
+    return learned_machine(past, asked)
+
+
+def _as_due(coupon: LearningCoupon, gap: float, process: str) -> LearningCoupon:
     """The coupon as it should have been: a gap that was noted is a sign, not a setting."""
-    from buttonhole.learning.spot_surrogate import INPUTS
+    from buttonhole.learning import plug_surrogate, spot_surrogate
 
-    at = INPUTS.index("gap")
+    inputs = plug_surrogate.INPUTS if process == "plug" else spot_surrogate.INPUTS
+    at = inputs.index("gap")
     return replace(coupon, point=(*coupon.point[:at], gap, *coupon.point[at + 1 :]))
 
 
 def _gap_noted(joint: JointView, failed: Sequence[PastCoupon]) -> tuple[Evidence, ...]:
     """The widest gap that was noted on a coupon, where the joint stands less open."""
-    widest = max(one.coupon.stack.gap for one in failed)
-    if widest <= joint.stack.gap + SAME_GAP:
+    widest = max(one.coupon.joined.gap for one in failed)
+    if widest <= joint.joined.gap + SAME_GAP:
         return ()
     return (Evidence(Kind.METER, value=widest, uncertainty=SAME_GAP, meter="gap"),)
 
@@ -124,7 +146,7 @@ def _together(one: PastCoupon, own: PastCoupon) -> bool:
     return (
         one.joint.id == own.joint.id
         and one.dress == own.dress
-        and one.coupon.set_up == own.coupon.set_up
+        and one.coupon.made_with == own.coupon.made_with
         and one.coupon.number <= own.coupon.number
         and one.coupon.is_judged
         and _failed(one.coupon)

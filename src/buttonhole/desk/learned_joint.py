@@ -3,8 +3,8 @@
 A surrogate that was fitted is kept: the same sheets, caps and set-up give the same one again.
 """
 
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from buttonhole.coupon.criterion import Criterion
@@ -12,12 +12,30 @@ from buttonhole.coupon.verdict import required_diameter
 from buttonhole.joint.coating import Coating
 from buttonhole.joint.stack_up import StackUp
 from buttonhole.joint.steel import Steel
-from buttonhole.learning.model import LearnedJoint
+from buttonhole.learning.evidence import LearningCoupon
+from buttonhole.learning.model import LearnedJoint, Model
 from buttonhole.learning.surrogate import Surrogate
+from buttonhole.weld.arc.plug import PlugJoint
 from buttonhole.weld.spot.set_up import SpotSetUp
 
 STRONG = 980e6  # Pa, tensile strength from which a steel is of the strict class; our own
 MOST_KEPT = 256
+
+
+@dataclass(frozen=True, slots=True)
+class LearnedMachine:
+    """A machine ready to be learned: model, and its coupons by the ids of the record.
+
+    ``point`` [SI] and ``current`` [A] are those of what is asked. ``left_out``: coupons that no
+    surrogate fits, with the reason.
+    """
+
+    model: Model
+    coupons: Mapping[str, LearningCoupon]
+    joint: str
+    point: tuple[float, ...]  # SI
+    current: float  # A
+    left_out: tuple[str, ...]
 
 
 def is_strict(steels: Sequence[Steel], sheets: int) -> bool:
@@ -72,6 +90,35 @@ def spot_joint(key: str, stack: StackUp, set_up: SpotSetUp, criterion: Criterion
         main.current,
         strict=is_strict([sheet.steel for sheet in stack.sheets], len(stack.sheets)),
     )
+
+
+def plug_joint(
+    key: str, joint: PlugJoint, surrogate: Surrogate, least: Sequence[float]
+) -> LearnedJoint:
+    """A plug, learned by a surrogate of its welds.
+
+    Parameters
+    ----------
+    key : str
+        What it is called.
+    joint : PlugJoint
+        Its sheets and holes.
+    surrogate : Surrogate
+        Of its welds.
+    least : sequence of float
+        Smallest torn diameter that is good, by interface [m].
+
+    Returns
+    -------
+    LearnedJoint
+        With its class.
+    """
+    sheets = joint.stack.sheets
+    thinner = tuple(
+        min(sheets[i].thickness, sheets[i + 1].thickness) for i in range(surrogate.interfaces)
+    )
+    strict = is_strict(joint.steels, len(sheets))
+    return LearnedJoint(key, surrogate, tuple(least), thinner, strict=strict)
 
 
 @lru_cache(maxsize=MOST_KEPT)

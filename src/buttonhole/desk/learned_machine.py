@@ -7,14 +7,14 @@ difference.
 """
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from buttonhole.coupon.criterion import Criterion
 from buttonhole.coupon.reading import Reading
-from buttonhole.desk.learned_joint import spot_joint
+from buttonhole.desk.learned_joint import LearnedMachine, spot_joint
 from buttonhole.desk.machine_past import PastCoupon
 from buttonhole.desk.rules import rule_for
 from buttonhole.joint.stack_up import StackUp
@@ -38,22 +38,6 @@ class Asked:
     criterion: Criterion
     face: float = 0.0  # -
     drop: float = 0.0  # -
-
-
-@dataclass(frozen=True, slots=True)
-class LearnedMachine:
-    """A machine ready to be learned: model, and its coupons by the ids of the record.
-
-    ``point`` [SI] and ``current`` [A] are those of what is asked. ``left_out``: coupons that no
-    surrogate fits, with the reason.
-    """
-
-    model: Model
-    coupons: Mapping[str, LearningCoupon]
-    joint: str
-    point: tuple[float, ...]  # SI
-    current: float  # A
-    left_out: tuple[str, ...]
 
 
 def learned_machine(past: Sequence[PastCoupon], asked: Asked | None = None) -> LearnedMachine:

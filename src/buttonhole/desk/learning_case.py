@@ -13,7 +13,7 @@ from buttonhole.coupon.uncertainty import ONE_SIDED
 from buttonhole.coupon.verdict import Outcome
 from buttonhole.coupon.verdict import judge as judge_reading
 from buttonhole.desk.coupon_file import reading_in_words
-from buttonhole.desk.learned_joint import is_strict, spot_joint
+from buttonhole.desk.learned_joint import is_strict, plug_joint, spot_joint
 from buttonhole.desk.rules import rule_for
 from buttonhole.desk.weld_file import (
     PlugWeldFile,
@@ -183,17 +183,14 @@ def _known(
         return _Known(described, _spot_joint(described, key, rule))
     if isinstance(described, SeamWeldFile):
         return _Known(described, _seam_joint(described, key, told))
-    stack, hole = described.joint.stack, described.joint.hole_diameters
-    sheets = stack.sheets
+    hole = described.joint.hole_diameters
     fitted = plug_surrogate(described.joint, described.set_up, progress=told)
     count = fitted.interfaces
     drilled = [[d for d in hole[: i + 1] if d > 0.0] for i in range(count)]
     if not all(drilled):
         raise BadInput("hole_diameter", "is 0 mm; an arc spot without a hole is not learned yet")
     least = tuple(WANTED_SHARE * each[-1] for each in drilled)
-    thinner = tuple(min(sheets[i].thickness, sheets[i + 1].thickness) for i in range(count))
-    strict = is_strict(described.joint.steels, len(sheets))
-    return _Known(described, LearnedJoint(key, fitted, least, thinner, strict=strict))
+    return _Known(described, plug_joint(key, described.joint, fitted, least))
 
 
 def _seam_joint(described: SeamWeldFile, key: str, told: Callable[[float], None]) -> LearnedJoint:

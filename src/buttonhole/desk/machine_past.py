@@ -14,6 +14,7 @@ from buttonhole.desk.desk import Desk
 from buttonhole.desk.folding import CORRECTION
 from buttonhole.desk.read_job import read_job
 from buttonhole.desk.view import CouponView, JointView
+from buttonhole.learning.coupon_signs import process_of
 from buttonhole.record.event import moment
 from buttonhole.weld.spot.set_up import SpotSetUp
 
@@ -83,9 +84,9 @@ def dresses_of(desk: Desk, machine: str) -> tuple[Dress, ...]:
     )
 
 
-def past_of(desk: Desk, machine: str) -> tuple[PastCoupon, ...]:
+def past_of(desk: Desk, machine: str, process: str = "spot") -> tuple[PastCoupon, ...]:
     """
-    List the spot welded coupons of a machine.
+    List the coupons of one process of a machine.
 
     Parameters
     ----------
@@ -93,6 +94,8 @@ def past_of(desk: Desk, machine: str) -> tuple[PastCoupon, ...]:
         Where the person works.
     machine : str
         Its name.
+    process : str
+        spot, plug, seam, braze or aluminium.
 
     Returns
     -------
@@ -106,13 +109,18 @@ def past_of(desk: Desk, machine: str) -> tuple[PastCoupon, ...]:
     for name in jobs:
         for joint in read_job(desk, name).joints:
             for coupon in joint.coupons:
-                if coupon.weld is not None or coupon.surroundings.machine != machine:
+                if coupon.surroundings.machine != machine or welded_by(coupon) != process:
                     continue
                 drop = supply_drop(desk, coupon.surroundings) or 0.0
                 before = sum(one.at <= coupon.welded_at for one in dresses)
-                face = _grown(coupon, dresses, before)
+                face = 0.0 if coupon.weld is not None else _grown(coupon, dresses, before)
                 found.append(PastCoupon(joint, coupon, face, drop, before))
     return tuple(sorted(found, key=lambda one: (one.coupon.welded_at, one.coupon.number)))
+
+
+def welded_by(coupon: CouponView) -> str:
+    """Return the process of a coupon: spot, plug, seam, braze or aluminium."""
+    return "spot" if coupon.weld is None else process_of(coupon.piece)
 
 
 def face_now(set_up: SpotSetUp, dresses: Sequence[Dress]) -> float:
