@@ -31,6 +31,8 @@ def decision_lines(answer: Mapping[str, Any]) -> list[str]:
         ):
             lines.append(text.format(face, size["value"], size["low"], size["high"], least))
         text = _("too small {:.1f} %, splash {:.1f} %")
+        if answer.get("process", "spot") != "spot":
+            text = _("too small {:.1f} %, burnt through {:.1f} %")
         lines.append(text.format(100.0 * weld["too_small"], 100.0 * weld["splash"]))
     if answer.get("next"):
         lines += ["", *say.wrapped(answer["next"]["words"])]

@@ -16,6 +16,7 @@ from buttonhole.coupon.verdict import required_diameter
 from buttonhole.desk.desk import Desk
 from buttonhole.desk.judge_coupon import criterion_of
 from buttonhole.desk.learned_joint import is_strict
+from buttonhole.desk.learned_plugs import asked_plug, learned_plugs
 from buttonhole.desk.machine_past import PastCoupon, dresses_of, face_now, past_of
 from buttonhole.desk.next_plug import next_plug
 from buttonhole.desk.series_of import SeriesCoupon, series_of
@@ -154,8 +155,6 @@ def _plug_case(
     joint: JointView, past: Sequence[PastCoupon], welds: int, *, recheck: bool
 ) -> "tuple[Case | None, LearnedMachine | None, str]":
     """What is asked of a feeder whose plugs can be learned; else why they can't."""
-    from buttonhole.desk.learned_plugs import asked_plug, learned_plugs
-
     try:
         weld, least = asked_plug(joint)
         machine = learned_plugs(past, weld, least)

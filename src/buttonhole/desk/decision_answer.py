@@ -60,6 +60,7 @@ def decided_answer(
             "splash": seen.splash,
             "too_small": seen.small,
         },
+        "process": case.model.beliefs.kind if case else "",
         "strict_class": bool(case and case.of.strict),
         "welds": case.welds if case else None,
         "least_mm": [1e3 * one for one in found.least],

@@ -8,6 +8,7 @@ from buttonhole.coupon.difference import SAME_GAP
 from buttonhole.desk.decide_release import ENGINE, SEED
 from buttonhole.desk.desk import Desk
 from buttonhole.desk.explain_coupon import shown_by
+from buttonhole.desk.learned_plugs import NotWorkedOut, learned_plugs, only_kept
 from buttonhole.desk.learning_answer import checked_in_words, diagnosis_keys, row_shown
 from buttonhole.desk.machine_past import PastCoupon, past_of, welded_by
 from buttonhole.desk.view import CouponView, JointView
@@ -21,7 +22,12 @@ if TYPE_CHECKING:
 
 
 def diagnose_coupon(
-    desk: Desk, joint: JointView, coupon: CouponView, checked: Sequence[str] = ()
+    desk: Desk,
+    joint: JointView,
+    coupon: CouponView,
+    checked: Sequence[str] = (),
+    *,
+    at_once: bool = False,
 ) -> dict[str, Any] | None:
     """
     Find why a coupon is not accepted.
@@ -38,6 +44,8 @@ def diagnose_coupon(
         Read and judged.
     checked : sequence of str
         What checks showed: ``measure the tip faces: no``.
+    at_once : bool
+        Without waiting for a model of plugs that is not at hand.
 
     Returns
     -------
@@ -55,7 +63,7 @@ def diagnose_coupon(
     done = tuple(checked_in_words(one) for one in checked)
     process = welded_by(coupon)
     learned = process in ("spot", "plug")
-    measured = _measured(desk, joint, coupon, done, process) if learned else None
+    measured = _measured(desk, joint, coupon, done, at_once=at_once) if learned else None
     return measured or _by_signs(coupon, done)
 
 
@@ -71,13 +79,19 @@ def _by_signs(coupon: CouponView, done: "tuple[Checked, ...]") -> dict[str, Any]
 
 
 def _measured(
-    desk: Desk, joint: JointView, coupon: CouponView, done: "tuple[Checked, ...]", process: str
+    desk: Desk,
+    joint: JointView,
+    coupon: CouponView,
+    done: "tuple[Checked, ...]",
+    *,
+    at_once: bool,
 ) -> dict[str, Any] | None:
     """By what was measured, beside what was believed of the machine before."""
     # The nets of the emulator are slow to load, and most steps do not need them.
     from buttonhole.learning.diagnosis import Failure, diagnose
     from buttonhole.learning.posterior import learn
 
+    process = welded_by(coupon)
     past = past_of(desk, coupon.surroundings.machine, process)
     own = next((one for one in past if one.coupon.id == coupon.id), None)
     if own is None:
@@ -85,9 +99,9 @@ def _measured(
     failed = [one for one in past if _together(one, own)]
     gap = joint.joined.gap
     try:
-        machine = _machine_of(past, own, gap)
+        machine = _machine_of(past, own, gap, at_once=at_once)
         taught = tuple(_as_due(machine.coupons[one.coupon.id], gap, process) for one in failed)
-    except (BadInput, KeyError):
+    except (BadInput, KeyError, NotWorkedOut):
         return None
     first = past.index(failed[0])
     earlier = [one.coupon.id for one in past[:first] if one.coupon.id in machine.coupons]
@@ -101,18 +115,19 @@ def _measured(
     return {**diagnosis_keys(process, found), "coupons": numbers, "seed": SEED}
 
 
-def _machine_of(past: Sequence[PastCoupon], own: PastCoupon, gap: float) -> "LearnedMachine":
+def _machine_of(
+    past: Sequence[PastCoupon], own: PastCoupon, gap: float, *, at_once: bool
+) -> "LearnedMachine":
     """The machine as it welded a coupon that should have had this gap [m]."""
     coupon = own.coupon
     if coupon.weld is not None:
-        from buttonhole.desk.learned_plugs import learned_plugs
-
         weld = arc_weld_file_from(coupon.weld)
         if not isinstance(weld, PlugWeldFile):
             raise BadInput("coupon", "is no plug")
         plug = weld.joint
         due = replace(weld, joint=replace(plug, stack=replace(plug.stack, gap=gap)))
-        return learned_plugs(past, due, [one.verdict.limit for one in coupon.judged])
+        least = [one.verdict.limit for one in coupon.judged]
+        return learned_plugs(past, due, least, only_kept if at_once else None)
     from buttonhole.desk.learned_machine import Asked, learned_machine
 
     stack = replace(coupon.stack, gap=gap)

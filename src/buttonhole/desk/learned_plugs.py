@@ -33,11 +33,12 @@ from buttonhole.weld.arc.set_up import ArcSetUp
 
 OWN = "this joint"
 MOST_MODELS = 4  # of one feeder at once, the newest coupons first; numerical, no source
+Fit = Callable[[PlugJoint, ArcSetUp], Surrogate]
 _KEPT: dict[tuple[PlugJoint, ArcSetUp], Surrogate | BadInput] = {}
 
 
 def learned_plugs(
-    past: Sequence[PastCoupon], weld: PlugWeldFile, least: Sequence[float]
+    past: Sequence[PastCoupon], weld: PlugWeldFile, least: Sequence[float], fit: Fit | None = None
 ) -> LearnedMachine:
     """Put the plugs of a feeder and what is asked of it together.
 
@@ -49,6 +50,8 @@ def learned_plugs(
         What is asked.
     least : sequence of float
         Smallest torn diameter that is good, by interface [m].
+    fit : callable, optional
+        Gives a surrogate of a weld; ``kept_plug_surrogate`` without it.
 
     Returns
     -------
@@ -60,14 +63,15 @@ def learned_plugs(
     BadInput
         Nothing round the set-up fuses.
     """
-    homes = [_home(OWN, weld, least)]
+    fit = fit or kept_plug_surrogate
+    homes = [_home(OWN, weld, least, fit)]
     coupons: dict[str, LearningCoupon] = {}
     left_out = []
     for one in reversed(past):  # the newest first: they say most of the machine as it is
         if not one.coupon.readings:
             continue
         try:
-            coupons[one.coupon.id] = _placed(one, homes)
+            coupons[one.coupon.id] = _placed(one, homes, fit)
         except BadInput as bad:
             left_out.append(f"{one.name}: {bad.message}")
     in_order = {one.coupon.id: coupons[one.coupon.id] for one in past if one.coupon.id in coupons}
@@ -104,6 +108,30 @@ def asked_plug(joint: JointView) -> tuple[PlugWeldFile, tuple[float, ...]]:
     if rule.quantity is not Limits.TORN_DIAMETER:
         raise BadInput("criterion", f"{rule.name} asks for no torn diameter")
     return weld, tuple(smallest(rule, face) for face in piece.interfaces)
+
+
+class NotWorkedOut(Exception):
+    """A model of plugs is not fitted yet; it takes some seconds."""
+
+
+def models_kept() -> int:
+    """Count the models of plugs that are at hand."""
+    return len(_KEPT)
+
+
+def only_kept(joint: PlugJoint, set_up: ArcSetUp) -> Surrogate:
+    """Take a surrogate that was fitted before.
+
+    Raises
+    ------
+    NotWorkedOut
+        There is none yet.
+    BadInput
+        Nothing round the set-up fuses.
+    """
+    if (_closed(joint), set_up) not in _KEPT:
+        raise NotWorkedOut
+    return kept_plug_surrogate(joint, set_up)
 
 
 def kept_plug_surrogate(
@@ -164,15 +192,15 @@ class _Home:
         return bool(self.joint.surrogate.inside(np.array(self.point(weld))))
 
 
-def _home(key: str, weld: PlugWeldFile, least: Sequence[float]) -> _Home:
-    surrogate = kept_plug_surrogate(weld.joint, weld.set_up)
+def _home(key: str, weld: PlugWeldFile, least: Sequence[float], fit: Fit) -> _Home:
+    surrogate = fit(weld.joint, weld.set_up)
     home = _Home(plug_joint(key, weld.joint, surrogate, least), weld)
     if not home.fits(weld):
         raise BadInput("gap", "lies outside what the model knows")
     return home
 
 
-def _placed(one: PastCoupon, homes: list[_Home]) -> LearningCoupon:
+def _placed(one: PastCoupon, homes: list[_Home], fit: Fit) -> LearningCoupon:
     """A plug as it teaches, at the surrogate that fits it; one more is added to ``homes``."""
     assert one.coupon.weld is not None  # noqa: S101 - plugs are welded by an arc
     weld = arc_weld_file_from(one.coupon.weld)
@@ -185,7 +213,7 @@ def _placed(one: PastCoupon, homes: list[_Home]) -> LearningCoupon:
         count = len(weld.joint.stack.sheets) - 1
         if len(limits) != count:
             raise BadInput("coupon", "is not judged")
-        home = _home(f"{one.name} ({len(homes)})", weld, limits)
+        home = _home(f"{one.name} ({len(homes)})", weld, limits, fit)
         homes.append(home)
     faces = one.coupon.piece.interfaces
     evidence = tuple(

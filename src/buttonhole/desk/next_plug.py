@@ -64,4 +64,4 @@ def next_plug(
 
 
 def _stepped(value: float, step: float) -> float:
-    return round(value / step) * step
+    return round(round(value / step) * step, 6)

@@ -270,7 +270,7 @@ def _step(
     votes: bool,
 ) -> tuple[Step, list[str]]:
     if any(each.coupon.splashed for each in series):
-        return Step.REFUSE, ["A coupon splashed: close the gap and check the force first."]
+        return Step.REFUSE, [_spoiled(case.model.beliefs.kind)]
     if any(each.outcome is Outcome.REJECT for each in series):
         return Step.REFUSE, ["A coupon is not accepted by the criterion; no chance outweighs it."]
     counted = [each for each in series if each.like_the_joint and each.outcome.accepted]
@@ -293,6 +293,12 @@ def _step(
     if len(counted) < needed:
         why.append(f"{len(counted)} of at least {needed} coupons like the joint are accepted.")
     return Step.ANOTHER, why
+
+
+def _spoiled(kind: str) -> str:
+    if kind == "spot":
+        return "A coupon splashed: close the gap and check the force first."
+    return "A coupon burnt through: find out why first (gap, arc time, power)."
 
 
 def _enough(

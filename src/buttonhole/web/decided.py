@@ -10,6 +10,7 @@ from buttonhole.desk.decide_release import Decided
 from buttonhole.desk.desk import Desk
 from buttonhole.desk.diagnose_coupon import diagnose_coupon
 from buttonhole.desk.differences_now import DifferencesNow, differences_now
+from buttonhole.desk.learned_plugs import models_kept
 from buttonhole.desk.release_set_up import decide_now
 from buttonhole.desk.view import CouponView, JointView
 from buttonhole.desk.watch_machine import MachineWatch, watch_machine
@@ -46,9 +47,9 @@ def kept_watch(desk: Desk, machine: str, joint: JointView) -> MachineWatch:
 def kept_diagnosis(
     desk: Desk, joint: JointView, coupon: CouponView, checked: Sequence[str]
 ) -> dict[str, Any] | None:
-    """Find why a coupon is not accepted."""
+    """Find why a coupon is not accepted; by what is seen alone while a model is not at hand."""
     return _kept(
         desk,
-        ["why", coupon.id, *checked],
-        lambda: diagnose_coupon(desk, joint, coupon, checked),
+        ["why", coupon.id, models_kept(), *checked],
+        lambda: diagnose_coupon(desk, joint, coupon, checked, at_once=True),
     )

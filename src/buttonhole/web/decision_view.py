@@ -38,9 +38,7 @@ class NextSetting:
     words: str
     robust: bool
     as_set: bool
-    current: float  # kA
-    time: float  # ms
-    force: float  # kN
+    figures: tuple[tuple[str, str, str], ...]  # name, value, unit
     href: str
 
 
@@ -121,6 +119,8 @@ def _limits(answer: Mapping[str, Any]) -> tuple[str, ...]:
         )
     ]
     small, splash = (_in_hundred(weld[key]) for key in ("too_small", "splash"))
+    if answer.get("process", "spot") != "spot":
+        return (*said, f"What may go wrong: {small} too small, {splash} burnt through.")
     return (*said, f"What may go wrong: {small} too small, {splash} with splash.")
 
 
@@ -144,8 +144,20 @@ def _next(
 ) -> NextSetting | None:
     if proposed is None:
         return None
+    if "welding_current_kA" not in proposed:  # of an arc
+        figures = (
+            ("Wire feed", f"{proposed['wire_feed_speed_m_per_min']:.1f}", "m/min"),
+            ("Voltage", f"{proposed['arc_voltage_V']:.1f}", "V"),
+            ("Arc time", f"{proposed['arc_time_s']:.1f}", "s"),
+        )
+        return NextSetting(proposed["words"], proposed["robust"], proposed["as_set"], figures, "")
     current, time, force = (
         proposed[key] for key in ("welding_current_kA", "weld_time_ms", "electrode_force_kN")
+    )
+    figures = (
+        ("Current", f"{current:.2f}", "kA"),
+        ("Weld time", f"{time:.0f}", "ms"),
+        ("Force", f"{force:.2f}", "kN"),
     )
     href = ""
     one_pulse = set_up.get("pulses", "1") == "1"
@@ -157,9 +169,7 @@ def _next(
             "electrode_force": f"{force:.2f}",
         }
         href = f"{joint}/set-up?{urlencode(moved)}"
-    return NextSetting(
-        proposed["words"], proposed["robust"], proposed["as_set"], current, time, force, href
-    )
+    return NextSetting(proposed["words"], proposed["robust"], proposed["as_set"], figures, href)
 
 
 def _small_print(answer: Mapping[str, Any]) -> tuple[str, ...]:

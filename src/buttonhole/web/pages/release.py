@@ -7,7 +7,7 @@ from typing import Any
 
 from fastapi import APIRouter
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import RedirectResponse, Response
 
 from buttonhole.desk.drawn import authority_words
 from buttonhole.desk.print_card import PrintCard, print_card
@@ -21,6 +21,7 @@ from buttonhole.desk.release_set_up import (
 )
 from buttonhole.desk.rule_book import named_rules, rule_book
 from buttonhole.desk.view import JointView
+from buttonhole.desk.work_out_model import model_to_work_out
 from buttonhole.language.display import display_now
 from buttonhole.procedure.authority import Deviation
 from buttonhole.procedure.release import ReleaseRefused
@@ -35,7 +36,7 @@ from buttonhole.web.pages.method import origin
 from buttonhole.web.render import page
 from buttonhole.web.screen import joint_screen
 from buttonhole.web.set_up_form import typed_set_up
-from buttonhole.web.shop import Reading, Writing, go_on
+from buttonhole.web.shop import OurShop, Reading, Writing, go_on
 from buttonhole.web.shown import Screen
 
 router = APIRouter(prefix="/joints/{joint_id}", responses=RESPONSES)
@@ -51,12 +52,21 @@ class Way:
 
 
 @router.get("/release")
-def show_release(request: Request, joint_id: str, desk: Reading) -> Response:
-    """Show the release that holds, or ask for one, or say what is missing."""
+def show_release(request: Request, joint_id: str, desk: Reading, shop: OurShop) -> Response:
+    """Show the release that holds, or ask for one, or say what is missing.
+
+    A model of plugs takes some seconds: the page shows that it is under way.
+    """
     screen = joint_screen(desk, joint_id, "Release", by_arc=True)
     view = screen.view
     if view.release is not None:
         return _released_page(request, screen, desk, Answers({"seen": view.seen}))
+    due = model_to_work_out(desk, view) if any(one.is_judged for one in view.coupons) else None
+    if due is not None:
+        here = f"/joints/{joint_id}"
+        then = f"{here}/release"
+        work = shop.works.start("Welding plugs in the model", due, then=then, back=here)
+        return RedirectResponse(f"/search/{work.number}", 303)
     return _ask_page(request, screen, desk, Answers(_usual(view)))
 
 
