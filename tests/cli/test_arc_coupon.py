@@ -179,13 +179,19 @@ def test_a_plug_joint_goes_all_the_way(shop: Shop) -> None:
     unseen = shop.start("coupon", "read", joint, "--reading", GOOD["plug"][: -len(", back x")])
     assert unseen.returncode == 2
     assert shop.start("release", joint).returncode == 2
-    lines = [GOOD["plug"], GOOD["plug"].replace("6.2 mm", "6.3 mm"), GOOD["plug"]]
+    lines = [GOOD["plug"], GOOD["plug"].replace("6.2 mm", "6.3 mm"), *[GOOD["plug"]] * 3]
     for number, line in enumerate(lines):
         if number:
-            assert "of at least 3 coupons" in shop.start("release", joint).stderr
+            said = shop.start("release", joint).stderr
+            assert ("of at least 3 coupons" if number < 3 else "97.0 % are asked for") in said
             shop.does("coupon", "weld", joint, *at_car, *shown)
         answer = shop.does("coupon", "read", joint, "--reading", line)
         assert answer["coupons"][-1]["judged"][0]["outcome"] == "accept"
+    learned = shop.does("learn", "--joint", joint)["decision"]
+    assert learned["process"] == "plug"
+    assert learned["nine_of_ten_good"] >= 0.97
+    assert "mm asked" in shop.start("learn", "--joint", joint).stdout
+    assert shop.does("plan", "--joint", joint)["arc_time_s"] > 0.5
     answer = shop.does("release", joint)
     assert answer["release"]["max_welds"] is None
     assert any("spool" in one for one in answer["release"]["ends_when"])

@@ -53,13 +53,7 @@ def decided_answer(
         "releases": decision.step.value == "release",
         "good": None if chance is None else interval_keys(chance),
         "nine_of_ten_good": _number(decision.assurance),
-        "next_weld": None
-        if seen is None
-        else {
-            "size_mm": [interval_keys(one, 1e3) for one in seen.size],
-            "splash": seen.splash,
-            "too_small": seen.small,
-        },
+        "next_weld": _next_weld(seen),
         "process": case.model.beliefs.kind if case else "",
         "strict_class": bool(case and case.of.strict),
         "welds": case.welds if case else None,
@@ -83,6 +77,13 @@ def decided_answer(
         "model_version": model_version(case.model.beliefs.kind if case else "spot"),
         "data_digest": data_digest(),
     }
+
+
+def _next_weld(seen: Outlook | None) -> dict[str, Any] | None:
+    if seen is None:
+        return None
+    sizes = [interval_keys(one, 1e3) for one in seen.size]
+    return {"size_mm": sizes, "splash": seen.splash, "too_small": seen.small}
 
 
 def model_version(process: str = "spot") -> str:
