@@ -93,6 +93,18 @@ def test_a_plug_coupon_from_weld_to_verdict(window: Callable[..., Page]) -> None
     expect(page.locator("svg.margin-picture")).to_have_count(1)
     expect(page.locator("svg.parted-picture.hole_pulled:visible")).to_be_visible()
     expect(page.locator("svg.back-look.clear")).to_be_visible()
+    is_decided_on(page)
+
+
+def is_decided_on(page: Page) -> None:
+    """The model is worked out beside the pages, then the rule says what to weld next."""
+    page.goto(f"{page.url.partition('/coupons')[0]}/release")
+    heading = page.get_by_role("heading", name="The next coupon")
+    expect(heading).to_be_visible(timeout=200_000)
+    for name in ("Wire feed", "Voltage", "Arc time"):
+        expect(page.locator("dl.readouts dt", has_text=name).first).to_be_visible()
+    expect(page.get_by_text("1 of at least 3 coupons")).to_be_visible()
+    expect(page.get_by_text("burnt through")).to_have_count(1)
 
 
 def test_a_seam_coupon_from_weld_to_verdict(window: Callable[..., Page]) -> None:
