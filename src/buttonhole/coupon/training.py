@@ -13,7 +13,7 @@ from enum import StrEnum
 from buttonhole.units import BadInput
 
 LARGEST = 60e-3  # m; no weld of a training piece is wider
-SURE = 0.90
+SURE = 0.90  # -, confidence of a lower bound; common practice, no source
 
 
 class WeldType(StrEnum):

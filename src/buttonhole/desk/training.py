@@ -263,7 +263,7 @@ def save_results(desk: Desk, session: str, typed: Sequence[TypedResult]) -> Trai
         code = read_label(one.label)
         piece = known.get(code)
         if piece is None:
-            raise BadInput(f"label-{code}", f"{code} is no label of this session")
+            raise BadInput(f"label-{code}", f"{code} is no label of this training")
         try:
             judge_piece(piece.weld, one.piece, view.limits[piece.weld])
         except BadInput as bad:

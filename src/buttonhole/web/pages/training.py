@@ -165,7 +165,7 @@ def _lines(view: TrainingView, form: Answers) -> tuple[PieceView, ...]:
     if label:
         found = tuple(one for one in view.pieces if one.code == label)
         if not found:
-            raise NotFound("piece with this label in this session", "Type the label again.")
+            raise NotFound("piece with this label in this training", "Type the label again.")
         return found
     mine = view.of(_trainee(view, form))
     start = LINES * _sheet(form, len(mine))
