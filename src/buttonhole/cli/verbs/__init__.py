@@ -176,7 +176,7 @@ of_weld.command("check")(weld.check)
 of_weld.command("close")(weld.close)
 app.add_typer(of_weld, name="weld")
 
-of_training = _group(_("A session: labels, results, who is ready."))
+of_training = _group(_("A training day: labels, results, who is ready."))
 of_training.command("open")(training.open_)
 of_training.command("list")(training.list_)
 of_training.command("show")(training.show)
